@@ -1,0 +1,121 @@
+/**
+ * Puts the parts of a scenario together: numbers rollers and spans, merges spans round bars, and leaves what needs the whole
+ * line (carriages, drives, rolls) to be made once rollers and spans exist.
+ */
+import { materialOf, type FilmSpec, type Material } from '../film/film'
+import { BrakeDrive, speedDrive, type Drive, type DriveSpec } from './drive'
+import type { CarriageSetup } from './carriage'
+import type { PartDefinition } from './part'
+import { parts, type PartSpec } from './parts'
+import type { Profile } from './profile'
+import type { RollSetup } from './roll'
+import type { RollerSetup, Rollers } from './rollers'
+import type { SpanSetup } from './spans'
+import type { SpeedSpec } from './speed'
+import type { StageEvent } from './stage'
+import type { TrimSpec } from './trim'
+
+/** What a line is built from: the part of a scenario that the moving line knows. */
+export interface LineSpec {
+  readonly films: Readonly<Record<string, FilmSpec>>
+  readonly line: readonly PartSpec[]
+  readonly control: readonly TrimSpec[]
+  readonly speed: SpeedSpec
+  readonly stage: readonly StageEvent[]
+}
+
+/** Makes a drive once rollers and profile exist; `state` hands out one more state index. */
+export type DriveMaker = (rollers: Rollers, profile: Profile, state: () => number) => Drive
+
+export class Assembly {
+  readonly rollers: RollerSetup[] = []
+  readonly spans: SpanSetup[] = []
+  readonly carriages: CarriageSetup[] = []
+  readonly riders: { dancer: string; roller: number; share: number }[] = []
+  readonly makers: DriveMaker[] = []
+  private readonly films: LineSpec['films']
+  private pending = { length: 0, damped: 0 }
+  unwound: { film: string; woundTension: number; setup: RollSetup } | undefined
+  rewound: { radius: number; coreRadius: number; coreInertia: number } | undefined
+
+  constructor(spec: LineSpec) {
+    this.films = spec.films
+    spec.line.forEach((partSpec, place) => {
+      const part: PartDefinition<PartSpec> = parts[partSpec.part]
+      part.build(partSpec, this, place)
+    })
+  }
+
+  /** The material of a film by name. The scenario's checks have made sure that it exists. */
+  material(film: string): Material {
+    const spec = this.films[film]
+    if (spec === undefined) throw new RangeError(`no film named ${film}`)
+    return materialOf(film, spec)
+  }
+
+  /** Adds a free length of film (m) with its damping (s) to the span under way. */
+  freeLength(length: number, damping: number): void {
+    this.pending.length += length
+    this.pending.damped += length * damping
+  }
+
+  /** Adds film on an arc (m) to the span under way. */
+  addArc(arc: number): void {
+    this.pending.length += arc
+  }
+
+  /** Ends the span under way at a new roller and begins the next one; each takes half the arc. Returns the roller's index. */
+  roller(setup: RollerSetup & { readonly diameter: number }): number {
+    const halfArc = (setup.wrap * setup.diameter) / 4
+    const previous = this.rollers.at(-1)
+    if (previous !== undefined) {
+      const free = this.pending
+      this.spans.push({
+        name: `${previous.name} → ${setup.name}`,
+        length: free.length + halfArc,
+        damping: free.length > 0 ? free.damped / free.length : 0,
+      })
+    }
+    this.pending = { length: halfArc, damped: 0 }
+    return this.rollers.push(setup) - 1
+  }
+
+  carriage(setup: CarriageSetup): void {
+    this.carriages.push(setup)
+  }
+
+  /** Roller `roller`, wrapped by `wrap` rad, moves with the carriage of `dancer`. */
+  rides(dancer: string, roller: number, wrap: number): void {
+    this.riders.push({ dancer, roller, share: Math.sin(wrap / 2) })
+  }
+
+  unwindRoll(spec: { film: string; woundTension: number; diameter: number; core: number; coreInertia: number }): void {
+    const setup = {
+      radius: spec.diameter / 2,
+      coreRadius: spec.core / 2,
+      coreInertia: spec.coreInertia,
+      material: this.material(spec.film),
+    }
+    this.unwound = { film: spec.film, woundTension: spec.woundTension, setup }
+  }
+
+  rewindRoll(spec: { diameter: number; core: number; coreInertia: number }): void {
+    this.rewound = { radius: spec.diameter / 2, coreRadius: spec.core / 2, coreInertia: spec.coreInertia }
+  }
+
+  drive(maker: DriveMaker): void {
+    this.makers.push(maker)
+  }
+
+  brake(name: string, roller: number, torque: number): void {
+    this.drive((rollers) => new BrakeDrive(name, roller, rollers, torque))
+  }
+
+  /** A drive that follows speed. `radius` (m) is what it takes for the roller's radius; left out, it knows the true one. */
+  speedDrive(name: string, roller: number, spec: DriveSpec, draw: number, radius?: number): void {
+    this.drive((rollers, profile, state) => {
+      const estimate = radius === undefined ? () => rollers.radius[roller]! : () => radius
+      return speedDrive(name, roller, spec, { profile, draw, trim: undefined, estimate }, rollers, state)
+    })
+  }
+}

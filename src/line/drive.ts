@@ -1,0 +1,204 @@
+/**
+ * Drives: what turns a roller, or holds it back.
+ *
+ * Variables    reference turn rate w* (rad/s), motor torque tau_m (N m, forward positive), torque integral I (N m, state of a servo)
+ * Parameters   line speed v* (m/s), draw (1), trim, estimate R_est of the radius (m), bandwidth w_n (rad/s), damping zeta (1),
+ *              torque limit (N m), power limit (W), lag (s), brake torque (N m)
+ * Equations    w* = (v* (1 + draw) + u)/R_est, or v* (1 + draw + u)/R_est with a trim of kind ratio
+ *              ideal: w = w*;  lag: dw/dt = (w* - w)/lag;  torque of both follows from the motion
+ *              servo: raw = Kp (w* - w) + I, tau_m = raw within the limits, Kp = 2 zeta w_n J,
+ *                     dI/dt = w_n^2 J (w* - w) + (tau_m - raw) w_n/(2 zeta)   (no wind-up, continuous at the limit)
+ *              brake: adds its torque to sliding drag and breakaway, opposes motion only
+ * Neglected    current loop, backlash, ripple, sampling; J and R_est are taken as true
+ * Source       PI speed loop with back-calculation, textbook control
+ */
+import * as v from 'valibot'
+import { plainNumber, quantity } from '../units'
+import type { Actor } from './part'
+import type { Profile } from './profile'
+import type { Rollers } from './rollers'
+import type { Trim } from './trim'
+
+const torqueLimit = quantity('torque', {
+  meaning: 'Most torque at the roller',
+  usual: ['5 N m', '80 N m'],
+  above: 0,
+  most: 1e6,
+})
+
+export const idealDrive = v.strictObject({ kind: v.literal('ideal') })
+
+export const lagDrive = v.strictObject({
+  kind: v.literal('lag'),
+  lag: quantity('time', {
+    meaning: 'Time constant with which speed follows its reference',
+    usual: ['20 ms', '300 ms'],
+    above: 0,
+    most: 100,
+  }),
+})
+
+export const servoDrive = v.strictObject({
+  kind: v.literal('servo'),
+  bandwidth: quantity('angularSpeed', {
+    meaning: 'Bandwidth of the speed loop',
+    usual: ['5 rad/s', '200 rad/s'],
+    why: 'A loop must be slower than the oscillations of film and rollers that it can feel.',
+    above: 0,
+    most: 1e4,
+  }),
+  damping: v.optional(
+    plainNumber({ meaning: 'Damping ratio of the speed loop', usual: ['0.7', '1.5'], above: 0, most: 10 }),
+    1,
+  ),
+  torqueLimit,
+  powerLimit: v.optional(
+    quantity('power', { meaning: 'Most power at the roller', usual: ['0.2 kW', '10 kW'], above: 0, most: 1e8 }),
+  ),
+})
+
+export const brakeDrive = v.strictObject({
+  kind: v.literal('brake'),
+  torque: quantity('torque', {
+    meaning: 'Brake torque',
+    usual: ['1 N m', '30 N m'],
+    why: 'The brake can only hold back: tension is torque over radius, and rises as the roll gets smaller.',
+    least: 0,
+    most: 1e6,
+  }),
+})
+
+export type DriveSpec =
+  v.InferOutput<typeof idealDrive> | v.InferOutput<typeof lagDrive> | v.InferOutput<typeof servoDrive>
+
+/** What a drive that follows speed refers to. */
+export interface SpeedReference {
+  readonly profile: Profile
+  readonly draw: number
+  trim: Trim | undefined
+  /** m, what the drive takes for the radius */
+  estimate(): number
+}
+
+/** Reference surface speed at time t, m/s. */
+export function referenceSpeed(r: SpeedReference, t: number): number {
+  const v = r.profile.value(t)
+  return r.trim === undefined ? v * (1 + r.draw) : r.trim.apply(v, r.draw)
+}
+
+function referenceRate(r: SpeedReference, t: number): number {
+  const a = r.profile.rate(t)
+  return r.trim === undefined ? a * (1 + r.draw) : r.trim.applyRate(r.profile.value(t), a, r.draw)
+}
+
+/** A drive on roller `roller`; `limit` is its torque limit (N m), undefined when it has none. */
+export interface Drive extends Actor {
+  readonly roller: number
+  readonly limit: number | undefined
+  readonly reference: SpeedReference | undefined
+}
+
+/** Follows speed exactly; the torque is whatever that takes. */
+export class IdealDrive implements Drive {
+  readonly limit = undefined
+  constructor(
+    readonly name: string,
+    readonly roller: number,
+    readonly reference: SpeedReference,
+    private readonly rollers: Rollers,
+  ) {}
+
+  place(t: number): void {
+    this.rollers.speed[this.roller] = referenceSpeed(this.reference, t) / this.reference.estimate()
+  }
+
+  act(t: number): void {
+    const { reference, rollers, roller } = this
+    const growth = (rollers.speed[roller]! * rollers.radiusRate[roller]!) / rollers.radius[roller]!
+    rollers.acceleration[roller] = referenceRate(reference, t) / reference.estimate() - growth
+  }
+}
+
+/** Follows speed with a first-order lag. */
+export class LagDrive implements Drive {
+  readonly limit = undefined
+  constructor(
+    readonly name: string,
+    readonly roller: number,
+    readonly reference: SpeedReference,
+    private readonly rollers: Rollers,
+    private readonly lag: number,
+  ) {
+    rollers.imposed[roller] = 1
+  }
+
+  act(t: number): void {
+    const wanted = referenceSpeed(this.reference, t) / this.reference.estimate()
+    this.rollers.acceleration[this.roller] = (wanted - this.rollers.speed[this.roller]!) / this.lag
+  }
+}
+
+/** PI speed loop with torque and power limit. */
+export class ServoDrive implements Drive {
+  readonly limit: number
+  private raw = 0
+  private error = 0
+
+  constructor(
+    readonly name: string,
+    readonly roller: number,
+    readonly reference: SpeedReference,
+    private readonly rollers: Rollers,
+    private readonly spec: v.InferOutput<typeof servoDrive>,
+    /** state index of the torque integral */
+    readonly state: number,
+  ) {
+    this.limit = spec.torqueLimit
+  }
+
+  place(t: number, y: readonly number[]): void {
+    const { roller, rollers, spec } = this
+    const w = rollers.speed[roller]!
+    this.error = referenceSpeed(this.reference, t) / this.reference.estimate() - w
+    this.raw = 2 * spec.damping * spec.bandwidth * rollers.inertia[roller]! * this.error + y[this.state]!
+    let most = spec.torqueLimit
+    if (spec.powerLimit !== undefined && spec.powerLimit < most * Math.abs(w)) most = spec.powerLimit / Math.abs(w)
+    rollers.motor[roller] = Math.min(most, Math.max(-most, this.raw))
+  }
+
+  act(_t: number, _y: readonly number[], dy: number[]): void {
+    const { bandwidth, damping } = this.spec
+    const spare = this.rollers.motor[this.roller]! - this.raw
+    const drive = bandwidth * bandwidth * this.rollers.inertia[this.roller]! * this.error
+    dy[this.state] = drive + (spare * bandwidth) / (2 * damping)
+  }
+}
+
+/** The drive that a specification asks for; `state` hands out one more state index. */
+export function speedDrive(
+  name: string,
+  roller: number,
+  spec: DriveSpec,
+  reference: SpeedReference,
+  rollers: Rollers,
+  state: () => number,
+): Drive {
+  if (spec.kind === 'ideal') return new IdealDrive(name, roller, reference, rollers)
+  if (spec.kind === 'lag') return new LagDrive(name, roller, reference, rollers, spec.lag)
+  return new ServoDrive(name, roller, reference, rollers, spec, state())
+}
+
+/** Holds back with a stated torque. */
+export class BrakeDrive implements Drive {
+  readonly limit = undefined
+  readonly reference = undefined
+  constructor(
+    readonly name: string,
+    readonly roller: number,
+    rollers: Rollers,
+    readonly torque: number,
+  ) {
+    rollers.coulomb[roller]! += torque
+    rollers.breakaway[roller]! += torque
+  }
+}

@@ -1,0 +1,11 @@
+/** Quantities as text and in SI, the fields made of them, and what to say when they do not fit. */
+export { kinds, kindNames, type Kind, type KindInfo } from './kinds'
+export { parseNumber, parseQuantity, type Parsed } from './parse'
+export { formatNumber, formatQuantity, fromUnit, toUnit } from './convert'
+export { choice, exampleOf, fieldInfo, flag, freeText, nameText, plainNumber, quantity, wholeNumber } from './fields'
+export { reservedWords, type AnySchema, type Bounds, type FieldInfo, type FieldNotes } from './fields'
+export { fieldName, problemAt, problemsOf, type Place, type Problem } from './problems'
+export { childOf, keyAdvice, own, isPlainObject, schemaAt, settled } from './schema-walk'
+export { bare, isObjectSchema, isVariantSchema, variantWords, wordsOf } from './schema-walk'
+export { nearest } from './nearest'
+export { listed, show, tell } from './wording'

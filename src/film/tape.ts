@@ -21,12 +21,12 @@ export class Tape {
 
   /** The tape coordinate where stretch k ends towards the unwind; infinite for the last. */
   upperEdge(k: number): number {
-    return k < this.edges.length ? this.edges[k]! : Infinity
+    return k < this.edges.length ? this.edges[k] : Infinity
   }
 
   /** The tape coordinate where stretch k ends towards the rewind; infinite for the first. */
   lowerEdge(k: number): number {
-    return k > 0 ? this.edges[k - 1]! : -Infinity
+    return k > 0 ? this.edges[k - 1] : -Infinity
   }
 
   /**
@@ -49,7 +49,7 @@ export class Tape {
   /** Index of the stretch that holds coordinate S; at an edge the one towards the rewind. */
   stretchAt(S: number): number {
     let k = 0
-    while (k < this.edges.length && S > this.edges[k]!) k++
+    while (k < this.edges.length && S > this.edges[k]) k++
     return k
   }
 }

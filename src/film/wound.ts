@@ -26,7 +26,7 @@ export class WoundRecord {
   /** Forgets what lay above wound length `s`. */
   comeOff(s: number): void {
     const { length, stretch } = this
-    while (length.length > 0 && length[length.length - 1]! >= s) {
+    while (length.length > 0 && length[length.length - 1] >= s) {
       length.pop()
       stretch.pop()
     }
@@ -44,10 +44,10 @@ export class WoundRecord {
     const { length, stretch } = this
     let k = length.length - 1
     if (k < 0) return this.base
-    if (s >= length[k]!) return stretch[k]!
-    while (k > 0 && length[k - 1]! > s) k--
+    if (s >= length[k]) return stretch[k]
+    while (k > 0 && length[k - 1] > s) k--
     if (k === 0) return this.base
-    const share = (s - length[k - 1]!) / (length[k]! - length[k - 1]!)
-    return stretch[k - 1]! + share * (stretch[k]! - stretch[k - 1]!)
+    const share = (s - length[k - 1]) / (length[k] - length[k - 1])
+    return stretch[k - 1] + share * (stretch[k] - stretch[k - 1])
   }
 }

@@ -114,7 +114,7 @@ export class Assembly {
   /** A drive that follows speed. `radius` (m) is what it takes for the roller's radius; left out, it knows the true one. */
   speedDrive(name: string, roller: number, spec: DriveSpec, draw: number, radius?: number): void {
     this.drive((rollers, profile, state) => {
-      const estimate = radius === undefined ? () => rollers.radius[roller]! : () => radius
+      const estimate = radius === undefined ? () => rollers.radius[roller] : () => radius
       return speedDrive(name, roller, spec, { profile, draw, trim: undefined, estimate }, rollers, state)
     })
   }

@@ -58,7 +58,7 @@ export class Carriage implements Actor {
   carry(upstream: number, share: number): void {
     for (const j of [upstream, upstream + 1]) {
       const k = this.spans.indexOf(j)
-      if (k >= 0) this.shares[k]! += share
+      if (k >= 0) this.shares[k] += share
       else {
         this.spans.push(j)
         this.shares.push(share)
@@ -69,29 +69,29 @@ export class Carriage implements Actor {
   place(_t: number, y: readonly number[]): void {
     const { spans, shares, film, state } = this
     for (let k = 0; k < spans.length; k++) {
-      const j = spans[k]!
-      film.length[j] = film.restLength[j]! + shares[k]! * y[state]!
-      film.lengthRate[j] = shares[k]! * y[state + 1]!
+      const j = spans[k]
+      film.length[j] = film.restLength[j] + shares[k] * y[state]
+      film.lengthRate[j] = shares[k] * y[state + 1]
     }
   }
 
   act(_t: number, y: readonly number[], dy: number[]): void {
     const held = this.on !== 'free'
-    dy[this.state] = held ? 0 : y[this.state + 1]!
+    dy[this.state] = held ? 0 : y[this.state + 1]
     dy[this.state + 1] = held ? 0 : (this.netForce(y) - this.setup.slidingFriction * this.sliding) / this.setup.mass
   }
 
   /** Pull of all its strands, N. */
   strandPull(): number {
     let pull = 0
-    for (let k = 0; k < this.spans.length; k++) pull += this.shares[k]! * this.film.force[this.spans[k]!]!
+    for (let k = 0; k < this.spans.length; k++) pull += this.shares[k] * this.film.force[this.spans[k]]
     return pull
   }
 
   /** Everything that pushes towards +z but dry friction and a stop, N. */
   netForce(y: readonly number[]): number {
     const s = this.setup
-    return this.drivingForce(y[this.state]!) - this.strandPull() - s.damping * y[this.state + 1]!
+    return this.drivingForce(y[this.state]) - this.strandPull() - s.damping * y[this.state + 1]
   }
 
   /** Force, weight and spring at position z, N: what the strands hold in balance at rest. */
@@ -101,13 +101,13 @@ export class Carriage implements Actor {
   }
 
   storedPower(y: readonly number[], dy: readonly number[]): number {
-    const speed = y[this.state + 1]!
+    const speed = y[this.state + 1]
     const { mass, stiffness, springZero } = this.setup
-    return mass * speed * dy[this.state + 1]! + stiffness * (y[this.state]! - springZero) * speed
+    return mass * speed * dy[this.state + 1] + stiffness * (y[this.state] - springZero) * speed
   }
 
   suppliedPower(y: readonly number[]): number {
-    const speed = y[this.state + 1]!
+    const speed = y[this.state + 1]
     const { force, mass, gravity, damping, slidingFriction } = this.setup
     return (force + mass * gravity - damping * speed - slidingFriction * this.sliding) * speed
   }
@@ -119,7 +119,7 @@ export class Carriage implements Actor {
       value: (_t, y) => {
         if (this.on === 'lower stop') return this.netForce(y) - slidingFriction
         if (this.on === 'upper stop') return -this.netForce(y) - slidingFriction
-        return Math.max(lowerStop - y[this.state]!, y[this.state]! - upperStop)
+        return Math.max(lowerStop - y[this.state], y[this.state] - upperStop)
       },
       cross: (_t, y) => this.crossStop(y),
     }
@@ -133,7 +133,7 @@ export class Carriage implements Actor {
       this.sliding = left === 'lower stop' ? 1 : -1
       return { what: 'stop left', say: `${name} leaves its ${left}.` }
     }
-    const upper = y[this.state]! > upperStop
+    const upper = y[this.state] > upperStop
     y[this.state] = upper ? upperStop : lowerStop
     y[this.state + 1] = 0
     this.on = upper ? 'upper stop' : 'lower stop'
@@ -148,7 +148,7 @@ export class Carriage implements Actor {
       value: (_t, y) => {
         if (friction === 0) return -1
         if (this.on === 'stuck') return Math.abs(this.netForce(y)) - friction
-        return this.on === 'free' ? -y[this.state + 1]! * this.sliding : -1
+        return this.on === 'free' ? -y[this.state + 1] * this.sliding : -1
       },
       cross: (_t, y) => {
         y[this.state + 1] = 0

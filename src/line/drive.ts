@@ -114,7 +114,7 @@ export class IdealDrive implements Drive {
 
   act(t: number): void {
     const { reference, rollers, roller } = this
-    const growth = (rollers.speed[roller]! * rollers.radiusRate[roller]!) / rollers.radius[roller]!
+    const growth = (rollers.speed[roller] * rollers.radiusRate[roller]) / rollers.radius[roller]
     rollers.acceleration[roller] = referenceRate(reference, t) / reference.estimate() - growth
   }
 }
@@ -134,7 +134,7 @@ export class LagDrive implements Drive {
 
   act(t: number): void {
     const wanted = referenceSpeed(this.reference, t) / this.reference.estimate()
-    this.rollers.acceleration[this.roller] = (wanted - this.rollers.speed[this.roller]!) / this.lag
+    this.rollers.acceleration[this.roller] = (wanted - this.rollers.speed[this.roller]) / this.lag
   }
 }
 
@@ -158,9 +158,9 @@ export class ServoDrive implements Drive {
 
   place(t: number, y: readonly number[]): void {
     const { roller, rollers, spec } = this
-    const w = rollers.speed[roller]!
+    const w = rollers.speed[roller]
     this.error = referenceSpeed(this.reference, t) / this.reference.estimate() - w
-    this.raw = 2 * spec.damping * spec.bandwidth * rollers.inertia[roller]! * this.error + y[this.state]!
+    this.raw = 2 * spec.damping * spec.bandwidth * rollers.inertia[roller] * this.error + y[this.state]
     let most = spec.torqueLimit
     if (spec.powerLimit !== undefined && spec.powerLimit < most * Math.abs(w)) most = spec.powerLimit / Math.abs(w)
     rollers.motor[roller] = Math.min(most, Math.max(-most, this.raw))
@@ -168,8 +168,8 @@ export class ServoDrive implements Drive {
 
   act(_t: number, _y: readonly number[], dy: number[]): void {
     const { bandwidth, damping } = this.spec
-    const spare = this.rollers.motor[this.roller]! - this.raw
-    const drive = bandwidth * bandwidth * this.rollers.inertia[this.roller]! * this.error
+    const spare = this.rollers.motor[this.roller] - this.raw
+    const drive = bandwidth * bandwidth * this.rollers.inertia[this.roller] * this.error
     dy[this.state] = drive + (spare * bandwidth) / (2 * damping)
   }
 }
@@ -198,7 +198,7 @@ export class BrakeDrive implements Drive {
     rollers: Rollers,
     readonly torque: number,
   ) {
-    rollers.coulomb[roller]! += torque
-    rollers.breakaway[roller]! += torque
+    rollers.coulomb[roller] += torque
+    rollers.breakaway[roller] += torque
   }
 }

@@ -14,14 +14,14 @@ const STEP = 1e-4
 export function jacobian(line: Line, t: number, y: number[], states: readonly number[], scales: Float64Array): Matrix {
   const a = new Matrix(states.length, states.length)
   states.forEach((k, column) => {
-    const step = STEP * scales[k]!
-    const here = y[k]!
+    const step = STEP * scales[k]
+    const here = y[k]
     y[k] = here + step
     const ahead = line.rates(t, y).slice()
     y[k] = here - step
     const behind = line.rates(t, y)
     y[k] = here
-    states.forEach((i, row) => a.set(row, column, (ahead[i]! - behind[i]!) / (2 * step)))
+    states.forEach((i, row) => a.set(row, column, (ahead[i] - behind[i]) / (2 * step)))
   })
   return a
 }

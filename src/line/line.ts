@@ -89,7 +89,7 @@ export class Line {
   private nameFilmStates(): void {
     for (const name of this.spans.names) this.addState(`film held ${name}`)
     this.rollers.names.forEach((name, i) => {
-      if (this.rollers.state[i]! >= 0) this.addState(`turn rate of ${name}`)
+      if (this.rollers.state[i] >= 0) this.addState(`turn rate of ${name}`)
     })
   }
 
@@ -140,8 +140,8 @@ export class Line {
   private runOutGuard(): Guard {
     let told = false
     return {
-      name: this.rollers.names[0]!,
-      value: (_t, y) => (told ? -1 : this.unwindRoll.emptiness(y[this.unwoundState]!)),
+      name: this.rollers.names[0],
+      value: (_t, y) => (told ? -1 : this.unwindRoll.emptiness(y[this.unwoundState])),
       cross: () => {
         told = true
         return { what: 'runs out', say: `The film on ${this.rollers.names[0]} runs out.` }
@@ -150,8 +150,8 @@ export class Line {
   }
 
   private filmArrives(i: number, stretch: number, y: number[]): void {
-    const material = this.tape.materials[stretch]!
-    if (i === this.rollers.count - 1) this.rewindRoll.layerChanges(material, y[this.woundState]!)
+    const material = this.tape.materials[stretch]
+    if (i === this.rollers.count - 1) this.rewindRoll.layerChanges(material, y[this.woundState])
   }
 
   /**
@@ -161,16 +161,16 @@ export class Line {
   rates = (t: number, y: readonly number[]): number[] => {
     const { rollers, spans, actors, dy } = this
     rollers.read(y)
-    this.unwindRoll.place(y[this.unwoundState]!)
-    this.rewindRoll.place(y[this.woundState]!)
-    for (let k = 0; k < actors.length; k++) actors[k]!.place?.(t, y)
+    this.unwindRoll.place(y[this.unwoundState])
+    this.rewindRoll.place(y[this.woundState])
+    for (let k = 0; k < actors.length; k++) actors[k].place?.(t, y)
     spans.flow(y, this.unwoundState, dy)
     this.unwindRoll.grow()
     this.rewindRoll.grow()
-    for (let k = 0; k < actors.length; k++) actors[k]!.act?.(t, y, dy)
+    for (let k = 0; k < actors.length; k++) actors[k].act?.(t, y, dy)
     rollers.rates(spans.force, dy)
-    dy[this.unwoundState] = rollers.flux[0]!
-    dy[this.woundState] = rollers.flux[rollers.count - 1]!
+    dy[this.unwoundState] = rollers.flux[0]
+    dy[this.woundState] = rollers.flux[rollers.count - 1]
     return dy
   }
 
@@ -182,16 +182,16 @@ export class Line {
 
   /** Once per recording tick: writes on the tape, and takes off it, at which stretch film lies in the rolls. */
   tick(y: readonly number[]): void {
-    const { rollers, spans, tape } = this
+    const { rollers, spans } = this
     const last = rollers.count - 1
-    const left = -y[this.unwoundState]!
-    if (rollers.flux[0]! < 0) {
-      this.unwoundRecord.note(left, 1 + spans.pull[0]! / tape.materials[rollers.material[0]!]!.stiffness)
+    const left = -y[this.unwoundState]
+    if (rollers.flux[0] < 0) {
+      this.unwoundRecord.note(left, 1 + spans.pull[0] * spans.give[0])
     } else this.unwoundRecord.comeOff(left)
     spans.woundIn = this.unwoundRecord.at(left)
-    const on = y[this.woundState]!
-    if (rollers.flux[last]! >= 0) {
-      this.wound.note(on, 1 + spans.pull[last - 1]! / tape.materials[rollers.material[last]!]!.stiffness)
+    const on = y[this.woundState]
+    if (rollers.flux[last] >= 0) {
+      this.wound.note(on, 1 + spans.pull[last - 1] * spans.give[last])
     } else this.wound.comeOff(on)
     spans.woundOn = this.wound.at(on)
   }
@@ -202,12 +202,11 @@ export class Line {
    * have been evaluated at y. Returns what to tell.
    */
   paste(event: SpliceEvent, y: number[]): Notice {
-    const s0 = y[this.unwoundState]!
+    const s0 = y[this.unwoundState]
     const { roll, film, patch } = event
-    const before = this.tape.materials[this.rollers.material[0]!]!
+    const before = this.tape.materials[this.rollers.material[0]]
     const next = this.assembly.material(film)
-    this.rollers.material[0] = this.tape.paste(s0, patch, overlap(before, next), next)
-    this.spans.tapeChanged()
+    this.spans.lay(0, this.tape.paste(s0, patch, overlap(before, next), next))
     this.unwindRoll.replace(
       { radius: roll.diameter / 2, coreRadius: roll.core / 2, coreInertia: roll.coreInertia, material: next },
       s0,
@@ -216,26 +215,26 @@ export class Line {
     this.unwoundRecord.replace(1 + roll.woundTension / next.stiffness)
     this.spans.woundIn = this.unwoundRecord.at(-s0)
     if (roll.spanChange !== 0) this.lengthenFirstSpan(roll.spanChange, y)
-    const turn = this.rollers.state[0]!
+    const turn = this.rollers.state[0]
     if (event.do === 'flying splice' && turn >= 0) {
-      y[turn] = (this.unwindProfile.speedAt(event.at) * (1 + event.mismatch)) / this.rollers.radius[0]!
+      y[turn] = (this.unwindProfile.speedAt(event.at) * (1 + event.mismatch)) / this.rollers.radius[0]
     }
     return { what: 'splice', say: `${film} is pasted to ${before.name}.` }
   }
 
   private lengthenFirstSpan(change: number, y: number[]): void {
     const { spans } = this
-    const before = y[0]!
-    spans.restLength[0]! += change
-    spans.length[0]! += change
-    spans.hold(0, spans.elastic[0]!, y, this.unwoundState)
-    this.scrap += before - y[0]!
+    const before = y[0]
+    spans.restLength[0] += change
+    spans.length[0] += change
+    spans.hold(0, spans.elastic[0], y, this.unwoundState)
+    this.scrap += before - y[0]
   }
 
   /** Film held in all spans, m. */
   held(y: readonly number[]): number {
     let sum = 0
-    for (let j = 0; j < this.spans.count; j++) sum += y[j]!
+    for (let j = 0; j < this.spans.count; j++) sum += y[j]
     return sum
   }
 
@@ -244,11 +243,11 @@ export class Line {
     const { rollers, spans, spec } = this
     const speed = Math.max(spec.speed.start, 0.1)
     const force = Math.max(spec.speed.threadingTension, 1)
-    const stretch = force / this.tape.materials[0]!.stiffness
+    const stretch = force / this.tape.materials[0].stiffness
     const scales = new Float64Array(this.size).fill(1)
-    for (let j = 0; j < spans.count; j++) scales[j] = stretch * spans.restLength[j]!
+    for (let j = 0; j < spans.count; j++) scales[j] = stretch * spans.restLength[j]
     for (let i = 0; i < rollers.count; i++) {
-      if (rollers.state[i]! >= 0) scales[rollers.state[i]!] = speed / rollers.radius[i]!
+      if (rollers.state[i] >= 0) scales[rollers.state[i]] = speed / rollers.radius[i]
     }
     for (const c of this.carriages) {
       scales[c.state] = 1e-3
@@ -256,13 +255,13 @@ export class Line {
     }
     for (const t of this.trims) scales[t.state] = 1e-3
     for (const d of this.drives) {
-      if (d instanceof ServoDrive) scales[d.state] = force * rollers.radius[d.roller]!
+      if (d instanceof ServoDrive) scales[d.state] = force * rollers.radius[d.roller]
     }
     return scales
   }
 
   /** Unwound less wound, held and scrap, m: constant in every run. */
   balance(y: readonly number[]): number {
-    return y[this.unwoundState]! - y[this.woundState]! - this.held(y) - this.scrap
+    return y[this.unwoundState] - y[this.woundState] - this.held(y) - this.scrap
   }
 }

@@ -35,8 +35,8 @@ export function powerBalance(line: Line, t: number, y: readonly number[], filmSt
     passing += Math.abs(power)
   }
   for (let i = 0; i < rollers.count; i++) {
-    stored += rollers.inertia[i]! * rollers.speed[i]! * rollers.acceleration[i]!
-    take(rollers.motor[i]! * rollers.speed[i]!)
+    stored += rollers.inertia[i] * rollers.speed[i] * rollers.acceleration[i]
+    take(rollers.motor[i] * rollers.speed[i])
     take(-rollers.dragPower(i))
     take(-rollerLoss(line, i))
   }
@@ -46,16 +46,16 @@ export function powerBalance(line: Line, t: number, y: readonly number[], filmSt
   }
   for (let j = 0; j < spans.count; j++) {
     const elongation =
-      spans.lengthRate[j]! - rollers.radius[j]! * rollers.speed[j]! + rollers.radius[j + 1]! * rollers.speed[j + 1]!
-    take(-(spans.force[j]! - spans.pull[j]!) * elongation)
-    passing += Math.abs(spans.force[j]! * rollers.radius[j]! * rollers.speed[j]!)
+      spans.lengthRate[j] - rollers.radius[j] * rollers.speed[j] + rollers.radius[j + 1] * rollers.speed[j + 1]
+    take(-(spans.force[j] - spans.pull[j]) * elongation)
+    passing += Math.abs(spans.force[j] * rollers.radius[j] * rollers.speed[j])
   }
   take(filmEnergyIn(line))
   return { stored, supplied, passing }
 }
 
 function stiffnessAt(line: Line, i: number): number {
-  return line.tape.materials[line.rollers.material[i]!]!.stiffness
+  return 1 / line.spans.give[i]
 }
 
 /** q EA (e_in - e_out)^2/2 at roller i, W; at the rolls the strain in which film lies wound is the other side. */
@@ -63,11 +63,11 @@ function rollerLoss(line: Line, i: number): number {
   const { rollers, spans } = line
   const last = rollers.count - 1
   const stiffness = stiffnessAt(line, i)
-  const q = rollers.flux[i]!
+  const q = rollers.flux[i]
   if (i === 0 && q < 0) return 0
   if (i === last && q >= 0) return 0
-  const upstream = i === 0 ? spans.woundIn - 1 : spans.pull[i - 1]! / stiffness
-  const downstream = i === last ? spans.woundOn - 1 : spans.pull[i]! / stiffness
+  const upstream = i === 0 ? spans.woundIn - 1 : spans.pull[i - 1] / stiffness
+  const downstream = i === last ? spans.woundOn - 1 : spans.pull[i] / stiffness
   return (Math.abs(q) * stiffness * (upstream - downstream) ** 2) / 2
 }
 
@@ -76,10 +76,10 @@ function filmEnergyIn(line: Line): number {
   const { rollers, spans } = line
   const last = rollers.count - 1
   const energy = (strain: number, i: number) => (stiffnessAt(line, i) * strain * strain) / 2
-  const qIn = rollers.flux[0]!
-  const qOut = rollers.flux[last]!
-  const inStrain = qIn >= 0 ? spans.woundIn - 1 : spans.pull[0]! / stiffnessAt(line, 0)
-  const outStrain = qOut >= 0 ? spans.pull[last - 1]! / stiffnessAt(line, last) : spans.woundOn - 1
+  const qIn = rollers.flux[0]
+  const qOut = rollers.flux[last]
+  const inStrain = qIn >= 0 ? spans.woundIn - 1 : spans.pull[0] / stiffnessAt(line, 0)
+  const outStrain = qOut >= 0 ? spans.pull[last - 1] / stiffnessAt(line, last) : spans.woundOn - 1
   return qIn * energy(inStrain, 0) - qOut * energy(outStrain, last)
 }
 

@@ -43,23 +43,23 @@ export class Profile {
   /** Speed at any time, m/s: a look-up that leaves the cursor alone. */
   speedAt(t: number): number {
     let k = this.pieces.length - 1
-    while (this.pieces[k]!.at > t) k--
-    return valueOf(this.pieces[k]!, t)
+    while (this.pieces[k].at > t) k--
+    return valueOf(this.pieces[k], t)
   }
 
   /** Takes the piece that begins at or holds `t`; between corners the rate function then sees one smooth piece. */
   enter(t: number): void {
-    while (this.cursor + 1 < this.pieces.length && this.pieces[this.cursor + 1]!.at <= t) this.cursor++
+    while (this.cursor + 1 < this.pieces.length && this.pieces[this.cursor + 1].at <= t) this.cursor++
   }
 
   /** v at time t within the piece entered, m/s. */
   value(t: number): number {
-    return valueOf(this.pieces[this.cursor]!, t)
+    return valueOf(this.pieces[this.cursor], t)
   }
 
   /** a at time t within the piece entered, m/s^2. */
   rate(t: number): number {
-    const p = this.pieces[this.cursor]!
+    const p = this.pieces[this.cursor]
     return p.jerk === 0 ? p.a : p.a + p.jerk * (t - p.at)
   }
 }

@@ -38,11 +38,11 @@ function threaded(line: Line): number[] {
   }
   const tension = zoneTensions(line)
   for (let j = 0; j < spans.count; j++) {
-    y[j] = spans.length[j]!
-    spans.hold(j, tension[j]!, y, line.unwoundState)
+    y[j] = spans.length[j]
+    spans.hold(j, tension[j], y, line.unwoundState)
   }
   for (let i = 0; i < rollers.count; i++) {
-    if (rollers.state[i]! >= 0) y[rollers.state[i]!] = line.spec.speed.start / rollers.radius[i]!
+    if (rollers.state[i] >= 0) y[rollers.state[i]] = line.spec.speed.start / rollers.radius[i]
   }
   return y
 }
@@ -70,14 +70,14 @@ function zoneTension(line: Line, first: number, last: number): number | undefine
   }
   const winder = line.drives.find((d) => d instanceof TorqueDrive)
   if (winder === undefined || winder.roller !== last + 1) return undefined
-  return taperedTension(winder.taper, line.rollers.radius[winder.roller]!)
+  return taperedTension(winder.taper, line.rollers.radius[winder.roller])
 }
 
 function standing(line: Line, y: number[]): Start {
   const { rollers, spans, carriages, drives } = line
   for (let i = 0; i < rollers.count; i++) {
-    if (rollers.state[i]! >= 0) y[rollers.state[i]!] = 0
-    if (rollers.breakaway[i]! > 0) rollers.mode[i] = 0
+    if (rollers.state[i] >= 0) y[rollers.state[i]] = 0
+    if (rollers.breakaway[i] > 0) rollers.mode[i] = 0
   }
   for (const c of carriages) {
     if (c.setup.slidingFriction > 0) c.on = 'stuck'
@@ -96,8 +96,8 @@ function running(line: Line, y: number[]): Start {
     const step = newtonStep(line, y, unknowns, equations, scales)
     let largest = 0
     unknowns.forEach((k, n) => {
-      y[k] = y[k]! + step[n]!
-      largest = Math.max(largest, Math.abs(step[n]!) / scales[k]!)
+      y[k] = y[k] + step[n]
+      largest = Math.max(largest, Math.abs(step[n]) / scales[k])
     })
     if (!(largest < 1e12)) break
     if (largest < 1e-9) return settle(line, y, equations, scales)
@@ -112,7 +112,7 @@ function system(line: Line): { unknowns: number[]; equations: number[] } {
   for (let k = 0; k < line.size; k++) if (!skip.has(k)) unknowns.push(k)
   const neutral = line.carriages.filter((c) => c.setup.stiffness === 0 && !line.trims.some((t) => t.dancer === c))
   const pinned = new Set(neutral.map((c) => c.state))
-  const gathering = new Set(neutral.map((c) => c.spans[0]!))
+  const gathering = new Set(neutral.map((c) => c.spans[0]))
   return { unknowns: unknowns.filter((k) => !pinned.has(k)), equations: unknowns.filter((k) => !gathering.has(k)) }
 }
 
@@ -123,14 +123,14 @@ function newtonStep(line: Line, y: number[], unknowns: number[], equations: numb
   const a = new Matrix(equations.length, unknowns.length)
   const b = new Matrix(equations.length, 1)
   equations.forEach((i, row) => {
-    b.set(row, 0, -rates[i]! / scales[i]!)
+    b.set(row, 0, -rates[i] / scales[i])
     unknowns.forEach((k, column) => {
-      a.set(row, column, (full.get(all.indexOf(i), all.indexOf(k)) * scales[k]!) / scales[i]!)
+      a.set(row, column, (full.get(all.indexOf(i), all.indexOf(k)) * scales[k]) / scales[i])
     })
   })
   const lu = new LuDecomposition(a)
   const x = lu.isSingular() || !wellPosed(lu) ? pseudoInverse(a).mmul(b) : lu.solve(b)
-  return unknowns.map((k, n) => x.get(n, 0) * scales[k]!)
+  return unknowns.map((k, n) => x.get(n, 0) * scales[k])
 }
 
 /** False when the pivots differ so much that something is left free by the equations. */
@@ -141,7 +141,7 @@ function wellPosed(lu: LuDecomposition): boolean {
 
 function settle(line: Line, y: number[], equations: number[], scales: Float64Array): Start {
   const rates = line.rates(0, y)
-  if (equations.some((k) => Math.abs(rates[k]!) > 1e-5 * scales[k]!)) return unsteady(line, y, equations, scales)
+  if (equations.some((k) => Math.abs(rates[k]) > 1e-5 * scales[k])) return unsteady(line, y, equations, scales)
   for (const c of line.carriages) {
     y[c.state + 1] = 0
     if (c.setup.slidingFriction > 0) c.on = 'stuck'
@@ -151,9 +151,9 @@ function settle(line: Line, y: number[], equations: number[], scales: Float64Arr
 
 function unsteady(line: Line, y: number[], equations: number[], scales: Float64Array): Start {
   const rates = line.rates(0, y)
-  const size = (k: number) => (Number.isFinite(rates[k]!) ? Math.abs(rates[k]!) / scales[k]! : Infinity)
+  const size = (k: number) => (Number.isFinite(rates[k]) ? Math.abs(rates[k]) / scales[k] : Infinity)
   const worst = equations.reduce((a, b) => (size(b) > size(a) ? b : a))
-  const state = line.stateNames[worst]!
+  const state = line.stateNames[worst]
   const say =
     `The line has no steady state to start from: the ${state} keeps changing. ` +
     'Look for a torque limit below what the tension needs, a dancer force out of reach, or start at speed 0.'
@@ -163,7 +163,7 @@ function unsteady(line: Line, y: number[], equations: number[], scales: Float64A
 function checkStart(line: Line, y: number[]): Start {
   line.rates(0, y)
   for (const c of line.carriages) {
-    const z = y[c.state]!
+    const z = y[c.state]
     if (z >= c.setup.lowerStop && z <= c.setup.upperStop) continue
     const say =
       `${c.name} would have to stand at ${(z * 1000).toFixed(0)} mm, outside its stops. ` +
@@ -172,7 +172,7 @@ function checkStart(line: Line, y: number[]): Start {
   }
   const slack = line.spans.elastic.findIndex((f) => f <= 0)
   if (slack < 0) return { ok: true, y }
-  const name = line.spans.names[slack]!
+  const name = line.spans.names[slack]
   const say = `The film ${name} would be slack at the start. Raise the tension or the draw before it, or lower the drag.`
   return { ok: false, state: `film held ${name}`, say }
 }

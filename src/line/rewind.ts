@@ -84,7 +84,10 @@ export const rewind: PartDefinition<RewindSpec> = {
       prescribed: drive.kind === 'ideal',
     })
     assembly.rewindRoll(spec)
-    if (drive.kind !== 'torque') return assembly.speedDrive(spec.name, roller, drive, spec.draw)
+    if (drive.kind !== 'torque') {
+      assembly.speedDrive(spec.name, roller, drive, spec.draw)
+      return
+    }
     const taper: Taper = { ...drive, coreRadius: spec.core / 2, fullRadius: drive.fullDiameter / 2 }
     assembly.drive((rollers, profile) => new TorqueDrive(spec.name, roller, rollers, profile, taper, drive.torqueLimit))
   },
@@ -104,9 +107,9 @@ export class TorqueDrive implements Drive {
 
   place(t: number): void {
     const { roller, rollers } = this
-    const r = rollers.radius[roller]!
-    const drag = rollers.coulomb[roller]! * rollers.mode[roller]! + rollers.viscous[roller]! * rollers.speed[roller]!
-    const wanted = taperedTension(this.taper, r) * r + drag + (rollers.inertia[roller]! * this.profile.rate(t)) / r
+    const r = rollers.radius[roller]
+    const drag = rollers.coulomb[roller] * rollers.mode[roller] + rollers.viscous[roller] * rollers.speed[roller]
+    const wanted = taperedTension(this.taper, r) * r + drag + (rollers.inertia[roller] * this.profile.rate(t)) / r
     rollers.motor[roller] = Math.min(this.limit, Math.max(-this.limit, wanted))
   }
 }

@@ -50,8 +50,8 @@ export class Roll {
   /** From here on laps of another film come (or leave). */
   layerChanges(material: Material, moved: number): void {
     this.place(moved)
-    this.startRadius = this.rollers.radius[this.index]!
-    this.startInertia = this.rollers.inertia[this.index]!
+    this.startRadius = this.rollers.radius[this.index]
+    this.startInertia = this.rollers.inertia[this.index]
     this.take(material, moved)
   }
 
@@ -76,7 +76,7 @@ export class Roll {
   /** Writes dR/dt from the present flux. */
   grow(): void {
     const { rollers, index } = this
-    rollers.radiusRate[index] = (this.sign * this.lap * rollers.flux[index]!) / (2 * Math.PI * rollers.radius[index]!)
+    rollers.radiusRate[index] = (this.sign * this.lap * rollers.flux[index]) / (2 * Math.PI * rollers.radius[index])
   }
 
   /** Positive once the core is bare, m^2. */

@@ -85,16 +85,16 @@ export class Rollers {
   read(y: readonly number[]): void {
     const { count, state, speed } = this
     for (let i = 0; i < count; i++) {
-      const k = state[i]!
-      if (k >= 0) speed[i] = y[k]!
+      const k = state[i]
+      if (k >= 0) speed[i] = y[k]
     }
   }
 
   /** Torque of the film on roller i, N m. */
   filmTorque(i: number, force: Float64Array): number {
-    const downstream = i < this.count - 1 ? force[i]! : 0
-    const upstream = i > 0 ? force[i - 1]! : 0
-    return this.radius[i]! * (downstream - upstream)
+    const downstream = i < this.count - 1 ? force[i] : 0
+    const upstream = i > 0 ? force[i - 1] : 0
+    return this.radius[i] * (downstream - upstream)
   }
 
   /** Writes dw/dt of every roller with a state; where a drive imposes the motion, the torque that it takes. */
@@ -102,50 +102,47 @@ export class Rollers {
     const { count, state, imposed, mode, speed, motor, inertia, acceleration, coulomb, viscous } = this
     for (let i = 0; i < count; i++) {
       const film = this.filmTorque(i, force)
-      const drag = coulomb[i]! * mode[i]! + viscous[i]! * speed[i]!
-      if (imposed[i] === 1) motor[i] = inertia[i]! * acceleration[i]! - film + drag
-      else acceleration[i] = mode[i] === 0 ? 0 : (film + motor[i]! - drag) / inertia[i]!
-      const k = state[i]!
-      if (k >= 0) dy[k] = acceleration[i]!
+      const drag = coulomb[i] * mode[i] + viscous[i] * speed[i]
+      if (imposed[i] === 1) motor[i] = inertia[i] * acceleration[i] - film + drag
+      else acceleration[i] = mode[i] === 0 ? 0 : (film + motor[i] - drag) / inertia[i]
+      const k = state[i]
+      if (k >= 0) dy[k] = acceleration[i]
     }
   }
 
   /** Power lost to drag, W. */
   dragPower(i: number): number {
-    return (this.coulomb[i]! * this.mode[i]! + this.viscous[i]! * this.speed[i]!) * this.speed[i]!
+    return (this.coulomb[i] * this.mode[i] + this.viscous[i] * this.speed[i]) * this.speed[i]
   }
 
   /**
-   * (mu beta - |ln ratio|)/(mu beta): 1 with equal tensions, 0 at the point of slipping, negative beyond, never below -1
-   * (a slack side has no logarithm). 1 where nothing is wrapped.
+   * (mu beta - ln ratio)/(mu beta) for a ratio of high over low tension on roller i: 1 with equal tensions, 0 at the point of
+   * slipping, negative beyond, never below -1 (one slack side makes the ratio infinite). 1 where nothing is wrapped.
    */
-  tractionMargin(i: number, force: Float64Array): number {
-    if (i === 0 || i === this.count - 1 || this.wrap[i] === 0) return 1
-    const low = Math.min(force[i]!, force[i - 1]!)
-    const high = Math.max(force[i]!, force[i - 1]!)
-    if (high === 0) return 1
-    return low > 0 ? Math.max(-1, 1 - Math.log(high / low) / (this.friction[i]! * this.wrap[i]!)) : -1
+  tractionMargin(i: number, ratio: number): number {
+    if (this.wrap[i] === 0) return 1
+    return Math.max(-1, 1 - Math.log(ratio) / (this.friction[i] * this.wrap[i]))
   }
 
   /** Sticking and letting go of roller i. */
   stickGuard(i: number, force: Float64Array): Guard {
     return {
-      name: this.names[i]!,
+      name: this.names[i],
       value: () => {
         if (this.breakaway[i] === 0) return -1
-        if (this.imposed[i] === 1) return -this.speed[i]! * this.mode[i]!
-        if (this.mode[i] !== 0) return -this.speed[i]! * this.mode[i]!
-        return Math.abs(this.filmTorque(i, force) + this.motor[i]!) - this.breakaway[i]!
+        if (this.imposed[i] === 1) return -this.speed[i] * this.mode[i]
+        if (this.mode[i] !== 0) return -this.speed[i] * this.mode[i]
+        return Math.abs(this.filmTorque(i, force) + this.motor[i]) - this.breakaway[i]
       },
       cross: (_t, y) => {
-        const k = this.state[i]!
+        const k = this.state[i]
         if (this.imposed[i] === 1) {
-          this.mode[i] = -this.mode[i]!
+          this.mode[i] = -this.mode[i]
           return undefined
         }
-        const net = this.filmTorque(i, force) + this.motor[i]!
-        const before = this.mode[i]!
-        this.mode[i] = restOrGo(net, this.breakaway[i]!)
+        const net = this.filmTorque(i, force) + this.motor[i]
+        const before = this.mode[i]
+        this.mode[i] = restOrGo(net, this.breakaway[i])
         y[k] = 0
         if (this.mode[i] === 0) return { what: 'sticks', say: `${this.names[i]} comes to rest.` }
         return before === 0 ? { what: 'turns', say: `${this.names[i]} starts to turn.` } : undefined

@@ -45,7 +45,8 @@ export class Spans {
   woundOn = 1
   private readonly tape: Tape
   private readonly rollers: Rollers
-  private stiffness: Float64Array
+  /** strain per newton of the film on each roller, 1/N */
+  readonly give: Float64Array
 
   constructor(setups: readonly SpanSetup[], tape: Tape, rollers: Rollers) {
     const n = (this.count = setups.length)
@@ -63,13 +64,13 @@ export class Spans {
     this.taut = new Uint8Array(n).fill(1)
     this.tape = tape
     this.rollers = rollers
-    this.stiffness = new Float64Array(0)
-    this.tapeChanged()
+    this.give = new Float64Array(n + 1).fill(1 / tape.materials[0].stiffness)
   }
 
-  /** To be called when the list of stretches has changed. */
-  tapeChanged(): void {
-    this.stiffness = Float64Array.from(this.tape.materials, (m) => m.stiffness)
+  /** From now on stretch k of the tape lies on roller i. */
+  lay(i: number, k: number): void {
+    this.rollers.material[i] = k
+    this.give[i] = 1 / this.tape.materials[k].stiffness
   }
 
   /**
@@ -86,17 +87,17 @@ export class Spans {
   /** Tape coordinate at every roller. */
   locate(y: readonly number[], s0: number): void {
     const { count, coordinate } = this
-    let s = (coordinate[0] = y[s0]!)
-    for (let j = 0; j < count; j++) coordinate[j + 1] = s -= y[j]!
+    let s = (coordinate[0] = y[s0])
+    for (let j = 0; j < count; j++) coordinate[j + 1] = s -= y[j]
   }
 
   private stretchFilm(y: readonly number[]): void {
-    const { count, compliance, elastic, pull, length, stiffness } = this
+    const { count, compliance, elastic, pull, length, give } = this
     const material = this.rollers.material
     for (let j = 0; j < count; j++) {
-      const m = y[j]!
-      const c = material[j] === material[j + 1] ? m / stiffness[material[j]!]! : this.mixedCompliance(j)
-      const f = (length[j]! - m) / c
+      const m = y[j]
+      const c = material[j] === material[j + 1] ? m * give[j] : this.mixedCompliance(j)
+      const f = (length[j] - m) / c
       compliance[j] = c
       elastic[j] = f
       pull[j] = f > 0 ? f : 0
@@ -106,57 +107,57 @@ export class Spans {
   /** sum m_k/(EA)_k of a span in which several stretches of the tape lie. */
   private mixedCompliance(j: number): number {
     const material = this.rollers.material
-    const upper = material[j]!
-    const lower = material[j + 1]!
+    const upper = material[j]
+    const lower = material[j + 1]
     let sum = 0
     for (let k = lower; k <= upper; k++) {
-      const top = k === upper ? this.coordinate[j]! : this.tape.upperEdge(k)
-      const bottom = k === lower ? this.coordinate[j + 1]! : this.tape.lowerEdge(k)
-      sum += Math.max(0, top - bottom) / this.stiffness[k]!
+      const top = k === upper ? this.coordinate[j] : this.tape.upperEdge(k)
+      const bottom = k === lower ? this.coordinate[j + 1] : this.tape.lowerEdge(k)
+      sum += Math.max(0, top - bottom) / this.tape.materials[k].stiffness
     }
     return sum
   }
 
   private carryFilm(): void {
-    const { count, pull, stiffness } = this
-    const { radius, speed, flux, material } = this.rollers
+    const { count, pull, give } = this
+    const { radius, speed, flux } = this.rollers
     for (let i = 0; i <= count; i++) {
-      const surface = radius[i]! * speed[i]!
+      const surface = radius[i] * speed[i]
       const span = surface >= 0 ? i - 1 : i
       let stretch: number
       if (span < 0) stretch = this.woundIn
       else if (span >= count) stretch = this.woundOn
-      else stretch = 1 + pull[span]! / stiffness[material[i]!]!
+      else stretch = 1 + pull[span] * give[i]
       flux[i] = surface / stretch
     }
   }
 
   private pullFilm(dy: number[]): void {
-    const { count, compliance, elastic, elasticRate, force, lengthRate, damping, taut, stiffness } = this
-    const { flux, material } = this.rollers
+    const { count, compliance, elastic, elasticRate, force, lengthRate, damping, taut, give } = this
+    const flux = this.rollers.flux
     for (let j = 0; j < count; j++) {
-      const f = elastic[j]!
-      const gain = (1 + f / stiffness[material[j]!]!) * flux[j]!
-      const loss = (1 + f / stiffness[material[j + 1]!]!) * flux[j + 1]!
-      const rate = (lengthRate[j]! - gain + loss) / compliance[j]!
+      const f = elastic[j]
+      const gain = (1 + f * give[j]) * flux[j]
+      const loss = (1 + f * give[j + 1]) * flux[j + 1]
+      const rate = (lengthRate[j] - gain + loss) / compliance[j]
       elasticRate[j] = rate
-      const total = f + damping[j]! * rate
+      const total = f + damping[j] * rate
       force[j] = taut[j] === 1 && total > 0 ? total : 0
-      dy[j] = flux[j]! - flux[j + 1]!
+      dy[j] = flux[j] - flux[j + 1]
     }
   }
 
   /** Strain energy of span j, J. */
   energy(j: number): number {
-    return 0.5 * this.pull[j]! * this.pull[j]! * this.compliance[j]!
+    return 0.5 * this.pull[j] * this.pull[j] * this.compliance[j]
   }
 
   /** Least tension at which a stretch of film in span j reaches its elastic limit strain, N. */
   limitTension(j: number): number {
     const { materials } = this.tape
     let least = Infinity
-    for (let k = this.rollers.material[j + 1]!; k <= this.rollers.material[j]!; k++) {
-      least = Math.min(least, materials[k]!.stiffness * materials[k]!.elasticLimit)
+    for (let k = this.rollers.material[j + 1]; k <= this.rollers.material[j]; k++) {
+      least = Math.min(least, materials[k].stiffness * materials[k].elasticLimit)
     }
     return least
   }
@@ -166,9 +167,9 @@ export class Spans {
     const material = this.rollers.material
     for (let pass = 0; pass < 50; pass++) {
       this.locate(y, s0)
-      const c = material[j] === material[j + 1] ? y[j]! / this.stiffness[material[j]!]! : this.mixedCompliance(j)
-      const next = this.length[j]! - force * c
-      const moved = Math.abs(next - y[j]!)
+      const c = material[j] === material[j + 1] ? y[j] * this.give[j] : this.mixedCompliance(j)
+      const next = this.length[j] - force * c
+      const moved = Math.abs(next - y[j])
       y[j] = next
       if (moved < 1e-16) return
     }
@@ -177,10 +178,10 @@ export class Spans {
   /** Going slack and taking up again of span j. */
   slackGuard(j: number): Guard {
     return {
-      name: this.names[j]!,
-      value: () => (this.taut[j] === 1 ? -this.elastic[j]! : this.elastic[j]!),
+      name: this.names[j],
+      value: () => (this.taut[j] === 1 ? -this.elastic[j] : this.elastic[j]),
       cross: () => {
-        this.taut[j] = 1 - this.taut[j]!
+        this.taut[j] = 1 - this.taut[j]
         return this.taut[j] === 1
           ? { what: 'taut', say: `The film ${this.names[j]} is taut again.` }
           : { what: 'slack', say: `The film ${this.names[j]} goes slack.` }
@@ -191,15 +192,15 @@ export class Spans {
   /** A change of film on the tape crossing roller i. `arrived` hears which stretch lies there now. */
   edgeGuard(i: number, arrived: (stretch: number, y: number[]) => void): Guard {
     const { tape, rollers, coordinate } = this
-    const beyond = () => coordinate[i]! - tape.upperEdge(rollers.material[i]!) - EDGE_HYSTERESIS
-    const behind = () => tape.lowerEdge(rollers.material[i]!) - coordinate[i]! - EDGE_HYSTERESIS
+    const beyond = () => coordinate[i] - tape.upperEdge(rollers.material[i]) - EDGE_HYSTERESIS
+    const behind = () => tape.lowerEdge(rollers.material[i]) - coordinate[i] - EDGE_HYSTERESIS
     return {
-      name: rollers.names[i]!,
+      name: rollers.names[i],
       value: () => (tape.edges.length === 0 ? -1 : Math.max(beyond(), behind())),
       cross: (_t, y) => {
-        const before = rollers.material[i]!
-        rollers.material[i] = before + (beyond() > 0 ? 1 : -1)
-        arrived(rollers.material[i]!, y)
+        const before = rollers.material[i]
+        this.lay(i, before + (beyond() > 0 ? 1 : -1))
+        arrived(rollers.material[i], y)
         return this.passing(i, before)
       },
     }
@@ -208,8 +209,8 @@ export class Spans {
   /** What to tell when another stretch of the tape arrives at roller i: a splice once, at its first edge, and not where it was made. */
   private passing(i: number, before: number): Notice | undefined {
     const { materials } = this.tape
-    const now = materials[this.rollers.material[i]!]!
-    if (i === 0 || materials[before]!.overlap) return undefined
+    const now = materials[this.rollers.material[i]]
+    if (i === 0 || materials[before].overlap) return undefined
     const what = now.overlap ? `The splice ${now.name}` : now.name
     return { what: 'splice passes', say: `${what} reaches ${this.rollers.names[i]}.` }
   }

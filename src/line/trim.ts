@@ -112,17 +112,17 @@ export class Trim implements Actor {
   }
 
   private error(y: readonly number[]): number {
-    return y[this.dancer.state]! - this.dancer.setup.setPoint
+    return y[this.dancer.state] - this.dancer.setup.setPoint
   }
 
   place(_t: number, y: readonly number[]): void {
     if (this.heldSpeed > 0) return
     const { gain, integral, limit } = this.spec
     const e = this.error(y)
-    this.raw = this.sign * (gain * e + integral * y[this.state]!)
+    this.raw = this.sign * (gain * e + integral * y[this.state])
     this.output = Math.min(limit, Math.max(-limit, this.raw))
     const free = this.output === this.raw
-    this.outputRate = free ? this.sign * (gain * y[this.dancer.state + 1]! + integral * e) : 0
+    this.outputRate = free ? this.sign * (gain * y[this.dancer.state + 1] + integral * e) : 0
   }
 
   act(_t: number, y: readonly number[], dy: number[]): void {

@@ -52,7 +52,7 @@ function itemsOf(line: Line, event: StageEvent): Item[] {
 }
 
 function pasteItem(line: Line, event: SpliceEvent, at: number): Item {
-  return { at, jump: true, act: (y) => ({ part: line.rollers.names[0]!, notice: line.paste(event, y) }) }
+  return { at, jump: true, act: (y) => ({ part: line.rollers.names[0], notice: line.paste(event, y) }) }
 }
 
 /** The trims of the unwind keep still while a splice has it in hand. */

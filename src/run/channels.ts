@@ -19,8 +19,8 @@ function tensions(line: Line): Source[] {
     group: 'tension',
     name,
     kind: 'force',
-    place: rollers.places[j]!,
-    read: () => spans.force[j]!,
+    place: rollers.places[j],
+    read: () => spans.force[j],
   }))
 }
 
@@ -31,8 +31,8 @@ function speeds(line: Line): Source[] {
     group: 'speed',
     name,
     kind: 'speed',
-    place: rollers.places[i]!,
-    read: () => rollers.radius[i]! * rollers.speed[i]!,
+    place: rollers.places[i],
+    read: () => rollers.radius[i] * rollers.speed[i],
   }))
 }
 
@@ -43,19 +43,19 @@ function dancers(line: Line): Source[] {
     name: c.name,
     kind: 'travel',
     place: c.setup.place,
-    read: (y) => y[c.state]!,
+    read: (y) => y[c.state],
   }))
 }
 
 function rolls(line: Line): Source[] {
   const { rollers } = line
   return [0, rollers.count - 1].map((i) => ({
-    key: `radius/${rollers.names[i]!}`,
+    key: `radius/${rollers.names[i]}`,
     group: 'radius',
-    name: rollers.names[i]!,
+    name: rollers.names[i],
     kind: 'diameter',
-    place: rollers.places[i]!,
-    read: () => rollers.radius[i]!,
+    place: rollers.places[i],
+    read: () => rollers.radius[i],
   }))
 }
 
@@ -66,8 +66,8 @@ function torques(line: Line): Source[] {
     group: 'torque',
     name: d.name,
     kind: 'torque',
-    place: rollers.places[d.roller]!,
-    read: () => rollers.motor[d.roller]!,
+    place: rollers.places[d.roller],
+    read: () => rollers.motor[d.roller],
   }))
 }
 

@@ -94,7 +94,7 @@ export class Integrator {
 
   private checkFinite(t: number, y: readonly number[]): void {
     for (let k = 0; k < y.length; k++) {
-      if (!Number.isFinite(y[k]!)) throw new NotFinite(t, this.line.stateNames[k]!)
+      if (!Number.isFinite(y[k])) throw new NotFinite(t, this.line.stateNames[k])
     }
   }
 }

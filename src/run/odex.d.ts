@@ -17,6 +17,6 @@ export class Solver {
     t: number,
     y: number[],
     end: number,
-    seen?: (n: number, before: number, t: number, y: number[]) => boolean | void,
+    seen?: (n: number, before: number, t: number, y: number[]) => boolean,
   ): { y: number[]; outcome: number; nStep: number; nEval: number }
 }

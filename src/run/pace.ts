@@ -29,12 +29,12 @@ export function paceOf(line: Line, t: number, y: number[]): Pace {
     jacobian(line, t, y, states, line.scales()),
   )
   line.rollers.mode.set(modes)
-  line.carriages.forEach((c, k) => (c.on = held[k]!))
+  line.carriages.forEach((c, k) => (c.on = held[k]))
   line.rates(t, y)
   let fastestMode = 0
   let fastestDecay = 0
   realEigenvalues.forEach((real, k) => {
-    const size = Math.hypot(real, imaginaryEigenvalues[k]!)
+    const size = Math.hypot(real, imaginaryEigenvalues[k])
     fastestDecay = Math.max(fastestDecay, -real)
     if (imaginaryEigenvalues[k] !== 0 && -real < LIVELY * size) fastestMode = Math.max(fastestMode, size)
   })

@@ -22,9 +22,9 @@ export class Recorder {
   /** Samples every channel at t (s). The line has been evaluated at (t, y). `lift`: the states jumped since the last sample. */
   sample(t: number, y: readonly number[], lift = false): void {
     const { columns, sources } = this
-    if (lift) this.lifts.push(this.from + columns[0]!.length)
-    columns[0]!.push(t)
-    for (let k = 0; k < sources.length; k++) columns[k + 1]!.push(sources[k]!.read(y))
+    if (lift) this.lifts.push(this.from + columns[0].length)
+    columns[0].push(t)
+    for (let k = 0; k < sources.length; k++) columns[k + 1].push(sources[k].read(y))
   }
 
   tell(happening: Happening): void {
@@ -33,7 +33,7 @@ export class Recorder {
 
   /** What came since the last call; undefined when nothing did. */
   takeBlock(): Block | undefined {
-    const count = this.columns[0]!.length
+    const count = this.columns[0].length
     if (count === 0) return undefined
     const data = new Float64Array(count * this.columns.length)
     this.columns.forEach((column, c) => data.set(column, c * count))

@@ -8,7 +8,6 @@ import type { LineSpec } from '../line/assembly'
 import type { LimitsSpec, RunSpec } from '../scenario/settings'
 import { agendaOf, eventNames, type Item } from './agenda'
 import { channelsOf } from './channels'
-import { Watch } from './extremes'
 import { Integrator, NotFinite, TooStiff } from './integrate'
 import type { Failed, Outcome } from './outcome'
 import { paceOf, type Pace } from './pace'
@@ -16,6 +15,7 @@ import type { Block, RunPlan } from './record'
 import { Recorder } from './recorder'
 import { summarise, Tally } from './summarise'
 import { Chatter, Switching } from './switching'
+import { Watch } from './watch'
 
 /** What a run needs of a scenario. */
 export interface RunScenario extends LineSpec {

@@ -25,7 +25,7 @@ export class Tally {
 
   begin(line: Line, y: readonly number[]): void {
     this.startTension = Array.from(line.spans.force)
-    this.startPosition = line.carriages.map((c) => y[c.state]!)
+    this.startPosition = line.carriages.map((c) => y[c.state])
     this.startHeld = line.held(y)
   }
 
@@ -33,10 +33,10 @@ export class Tally {
   switched(t: number): void {
     const passed = t - this.since
     this.slack.forEach((slack, j) => {
-      if (slack) this.slackSeconds[j]! += passed
+      if (slack) this.slackSeconds[j] += passed
     })
     this.onStop.forEach((on, k) => {
-      if (on) this.stopSeconds[k]! += passed
+      if (on) this.stopSeconds[k] += passed
     })
     this.since = t
     for (let j = 0; j < this.slack.length; j++) this.slack[j] = this.line.spans.taut[j] === 0
@@ -62,26 +62,26 @@ function spans(run: Run): SpanSummary[] {
   const { line, watch, tally } = run
   return line.spans.names.map((name, j) => ({
     name,
-    tension: { start: tally.startTension[j]!, end: line.spans.force[j]!, ...watch.tension[j]! },
-    limitShare: watch.share[j]!.max,
-    limitAt: watch.share[j]!.atMax,
-    slackSeconds: tally.slackSeconds[j]!,
+    tension: { start: tally.startTension[j], end: line.spans.force[j], ...watch.tension.of(j) },
+    limitShare: watch.share.max[j],
+    limitAt: watch.share.atMax[j],
+    slackSeconds: tally.slackSeconds[j],
   }))
 }
 
 function dancers(run: Run): DancerSummary[] {
   const { line, watch, tally, y } = run
   return line.carriages.map((c, k) => {
-    const { min, max } = watch.position[k]!
-    const late = watch.latePosition[k]!
+    const { min, max } = watch.position.of(k)
+    const late = watch.latePosition.of(k)
     return {
       name: c.name,
-      start: tally.startPosition[k]!,
-      end: y[c.state]!,
+      start: tally.startPosition[k],
+      end: y[c.state],
       min,
       max,
       travelUsed: (max - min) / (c.setup.upperStop - c.setup.lowerStop),
-      stopSeconds: tally.stopSeconds[k]!,
+      stopSeconds: tally.stopSeconds[k],
       ripple: late.max - late.min,
     }
   })
@@ -90,14 +90,14 @@ function dancers(run: Run): DancerSummary[] {
 function rollers(run: Run): RollerSummary[] {
   const { rollers } = run.line
   return rollers.names.map((name, i) => {
-    const grip = run.watch.grip[i]!
-    return { name, tractionMargin: rollers.nip[i] ? null : grip.min, at: grip.atMin }
+    const { margin, at } = run.watch.leastMargin(i)
+    return { name, tractionMargin: rollers.nip[i] ? null : margin, at }
   })
 }
 
 function drives(run: Run): DriveSummary[] {
   return run.line.drives.map((d, k) => {
-    const { min, max } = run.watch.torque[k]!
+    const { min, max } = run.watch.torque.of(k)
     const peakTorque = Math.max(Math.abs(min), Math.abs(max))
     return { name: d.name, peakTorque, limitShare: d.limit === undefined ? null : peakTorque / d.limit }
   })
@@ -106,8 +106,8 @@ function drives(run: Run): DriveSummary[] {
 function film(run: Run): FilmSummary {
   const { line, y, tally } = run
   return {
-    unwound: y[line.unwoundState]!,
-    wound: y[line.woundState]!,
+    unwound: y[line.unwoundState],
+    wound: y[line.woundState],
     held: line.held(y),
     scrap: line.scrap,
     imbalance: line.balance(y) + tally.startHeld,

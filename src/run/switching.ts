@@ -41,7 +41,7 @@ export class Switching {
   /** Whether any guard has been crossed at (t, y), at which the line has been evaluated. */
   crossed(t: number, y: readonly number[]): boolean {
     const { guards } = this
-    for (let k = 0; k < guards.length; k++) if (guards[k]!.value(t, y) > 0) return true
+    for (let k = 0; k < guards.length; k++) if (guards[k].value(t, y) > 0) return true
     return false
   }
 
@@ -68,7 +68,7 @@ export class Switching {
     let first = 1
     guards.forEach((g, k) => {
       const before = g.value(from, y0)
-      if (ahead[k]! > 0 && before < 0) first = Math.min(first, before / (before - ahead[k]!))
+      if (ahead[k] > 0 && before < 0) first = Math.min(first, before / (before - ahead[k]))
     })
     const chord = from + first * (far.t - from) + 0.4 * TIME_TOLERANCE
     const width = far.t - clear

@@ -36,8 +36,8 @@ export function verdict(summary: Summary, plan: RunPlan, system: UnitSystem): Ve
   const say = (value: number, kind: Kind) => formatQuantity(value, kinds[kind][system], 3)
   const found: Ranked[] = [
     ...ending(summary, say),
-    ...summary.spans.flatMap((s, j) => ofSpan(s, plan.spans[j]!, say)),
-    ...summary.dancers.flatMap((d, k) => ofDancer(d, plan.dancers[k]!, say)),
+    ...summary.spans.flatMap((s, j) => ofSpan(s, plan.spans[j], say)),
+    ...summary.dancers.flatMap((d, k) => ofDancer(d, plan.dancers[k], say)),
     ...summary.rollers.flatMap((r) => ofRoller(r, say)),
     ...summary.drives.flatMap((d) => ofDrive(d, say)),
   ]

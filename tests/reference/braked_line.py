@@ -1,6 +1,6 @@
 """Integrates the line of braked-line.scenario.json, with its flying splice, and writes braked-line.json.
 
-Run: /usr/bin/python3 tests/reference/braked_line.py         the new roll is film B only: its lap and wound-in stretch are B's
+Run: /usr/bin/python3 tests/reference/braked_line.py         the new roll is film B only, lap and wound-in stretch
      /usr/bin/python3 tests/reference/braked_line.py tape    the other reading: while the patch leaves, lap and wound-in
                                                              stretch are the patch's; prints how far it differs
 Conventions at the splice (own derivation, the text leaves some of them open):

@@ -2,8 +2,8 @@
  * Rates of the line's states; film taut and speeds positive, so nothing switches.
  *
  * State: x_j = m_j - L_j per span (m unstretched film held, L length at z = 0; the difference, so that a relative
- * tolerance means strain), w per roller free to turn, film unwound, film wound, z, z' of the dancer, torque integral per
- * servo, integral of the trim.
+ * tolerance means strain), w per roller free to turn, film unwound, film wound, z, z' of the dancer, torque integral
+ * per servo, integral of the trim.
  *
  *   dm_j/dt = q_j - q_{j+1}, q = R w/lambda(arriving), F_el = EA (L - m)/m, F = F_el + filmDamping dF_el/dt
  *   J dw/dt = R (F_downstream - F_upstream) - drag - viscousDrag w + motor

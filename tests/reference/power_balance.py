@@ -9,7 +9,7 @@ also acts on the jump of stretch at the roller where film enters the span; witho
 
 import numpy as np
 
-from trajectory import integrate
+from trajectory import integrate, leg_at
 
 
 def stored(equations, phase, c, y):
@@ -75,7 +75,7 @@ def instantaneous_imbalance(equations, run, times, step=1e-6):
     """Greatest |d(stored)/dt - power| along the rates, relative to the power of the greatest motor."""
     worst = 0.0
     for t in times:
-        leg = next(leg for leg in run.legs if leg.start < t < leg.end)
+        leg = leg_at(run, t)
         y = leg.at(t)
         c = equations.evaluate(leg.phase, t, y)
         ahead, behind = y + step * np.array(c.rates), y - step * np.array(c.rates)

@@ -1,7 +1,7 @@
 """Integrates a line through its phases, and reads extremes and samples off the continuous solution.
 
-The run is split at every corner of the speed ramp, at the splice, and wherever a film boundary crosses a roller (located
-as the zero of a smooth function of the states). Nothing else may switch: `least_margins` has to stay positive.
+The run is split at every corner of the speed ramp, at the splice, and wherever a film boundary crosses a roller
+(located as the zero of a smooth function of the states). Nothing else may switch: `least_margins` has to stay positive.
 """
 
 from types import SimpleNamespace as Record
@@ -116,9 +116,8 @@ def integrate_leg(equations, settings, phase, t, until, y, extra):
         return c.rates if extra is None else [*c.rates, extra(equations, phase, c, state)]
 
     atol = tolerances(equations, len(y))
-    solution = solve_ivp(
-        rates, (t, until), y, method=settings.method, rtol=settings.rtol, atol=atol, dense_output=True, events=events
-    )
+    choices = {'method': settings.method, 'rtol': settings.rtol, 'atol': atol, 'max_step': settings.longest_step}
+    solution = solve_ivp(rates, (t, until), y, dense_output=True, events=events, **choices)
     if solution.status < 0:
         raise RuntimeError(f'{settings.method} stopped at {solution.t[-1]} s: {solution.message}')
     hit = next((targets[e] for e, times in enumerate(solution.t_events or []) if len(times)), None)

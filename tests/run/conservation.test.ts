@@ -9,7 +9,7 @@ describe.each(shipped)('%s', (file) => {
     const run = ready(document)
     const start = run.line.balance(run.y)
     const { summary } = finish(run, ({ line, y }) => {
-      const ran = Math.max(1, y[line.unwoundState]!)
+      const ran = Math.max(1, y[line.unwoundState])
       expect(Math.abs(line.balance(y) - start)).toBeLessThan(1e-9 * ran)
     })
     expect(summary.film.unwound).toBeGreaterThan(1)

@@ -30,7 +30,7 @@ export function finish(run: Run, sampled: (run: Run) => void = () => undefined):
     const outcome = run.step()
     if (outcome !== undefined && outcome.outcome !== 'finished') throw new Error(JSON.stringify(outcome))
     sampled(run)
-    if (outcome !== undefined) return outcome as Finished
+    if (outcome !== undefined) return outcome
   }
 }
 
@@ -43,7 +43,7 @@ export function powerGap(run: Run): { gap: number; passing: number } {
   const energyAt = (s: number) => {
     line.rates(
       time,
-      y.map((value, k) => value + s * dy[k]!),
+      y.map((value, k) => value + s * dy[k]),
     )
     return filmEnergy(line)
   }

@@ -8,7 +8,7 @@ function peaks(document: Document): number[] {
 }
 
 function expectSame(a: number[], b: number[]): void {
-  a.forEach((value, k) => expect(Math.abs(b[k]! / value - 1)).toBeLessThan(1e-3))
+  a.forEach((value, k) => expect(Math.abs(b[k] / value - 1)).toBeLessThan(1e-3))
 }
 
 describe.each(shipped)('%s', (file) => {

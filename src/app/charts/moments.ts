@@ -1,0 +1,31 @@
+/** Lays names along the time axis in two rows; one that finds no room keeps its tick and stands in the list. */
+import type { Moment } from './compose'
+
+export interface LaidMoment extends Moment {
+  readonly order: number
+  /** CSS pixels from the axis' left end */
+  readonly tick: number
+  readonly left: number
+  readonly width: number
+  /** 0 or 1; -1 without a label. */
+  readonly row: number
+}
+
+const rows = 2
+/** CSS pixels: a letter of the widest usual font at 12 px, and what a label has around its letters. */
+const letter = 7.2
+const around = 16
+const gap = 4
+
+export function laidOut(moments: readonly Moment[], place: (time: number) => number, length: number): LaidMoment[] {
+  const ends = Array.from({ length: rows }, () => -Infinity)
+  return moments.flatMap((moment, order) => {
+    const tick = place(moment.at)
+    if (tick < 0 || tick > length) return []
+    const width = Math.ceil(moment.label.length * letter + around)
+    const left = Math.max(0, Math.min(tick, length - width))
+    const row = width > length ? -1 : ends.findIndex((end) => end + gap <= left)
+    if (row >= 0) ends[row] = left + width
+    return [{ ...moment, order, tick, left, width, row }]
+  })
+}

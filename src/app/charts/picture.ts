@@ -1,0 +1,74 @@
+/** What one chart shows, in shown units: made anew for each redraw, knows neither canvas nor run. */
+import type { Range } from './ranges'
+import type { Stroke } from './strokes'
+
+export interface Line {
+  readonly values: Float64Array
+  readonly colour: string
+  /** CSS pixels */
+  readonly width: number
+  readonly dash: readonly number[]
+}
+
+/** A level across the picture, with its name. */
+export interface Mark {
+  readonly value: number
+  readonly label: string
+  readonly colour: string
+  readonly dash: readonly number[]
+  /** Its name stands rather below the line. */
+  readonly hangs: boolean
+}
+
+export interface Peak {
+  readonly time: number
+  readonly value: number
+  readonly label: string
+  readonly colour: string
+}
+
+export interface Picture {
+  readonly time: Float64Array
+  readonly lifts: readonly number[]
+  readonly lines: readonly Line[]
+  /** The run before, behind the lines. */
+  readonly ghosts: readonly (Stroke & { readonly width: number })[]
+  readonly band: Range | undefined
+  readonly marks: readonly Mark[]
+  readonly peaks: readonly Peak[]
+  /** s, instants at which something happened */
+  readonly moments: readonly number[]
+  readonly x: Range
+  readonly y: Range
+  /** Limit or stops lie within y because they were wanted there. */
+  readonly reaches: boolean
+}
+
+export interface Palette {
+  readonly ink: string
+  readonly soft: string
+  readonly hair: string
+  readonly steel: string
+  readonly sheet: string
+  readonly band: string
+  readonly go: string
+  readonly warn: string
+  readonly bad: string
+  readonly good: string
+  /** By fifths of the limit, then beyond it. */
+  readonly share: readonly string[]
+}
+
+const names = ['ink', 'soft', 'hair', 'steel', 'sheet', 'band', 'go', 'warn', 'bad', 'good'] as const
+
+/** The page's tokens as they stand just now. */
+export function paletteOf(element: Element): Palette {
+  const style = getComputedStyle(element)
+  const token = (name: string) => style.getPropertyValue(`--${name}`).trim() || 'CanvasText'
+  const plain = Object.fromEntries(names.map((name) => [name, token(name)])) as Record<(typeof names)[number], string>
+  return { ...plain, share: ['0', '1', '2', '3', '4', 'over'].map((step) => token(`share-${step}`)) }
+}
+
+export function shareStep(share: number): number {
+  return share >= 1 ? 5 : Math.min(4, Math.max(0, Math.floor(share * 5)))
+}

@@ -1,0 +1,36 @@
+/** Scenario documents as JSON: reading and replacing a value at a path, without touching what is shared. */
+
+export type Json = null | boolean | number | string | readonly Json[] | { readonly [key: string]: Json }
+
+export type Path = readonly (string | number)[]
+
+export const pathText = (path: Path): string => path.join('/')
+
+function isList(value: Json): value is readonly Json[] {
+  return Array.isArray(value)
+}
+
+export function at(document: Json, path: Path): Json | undefined {
+  let here: Json | undefined = document
+  for (const key of path) {
+    if (typeof here !== 'object' || here === null) return undefined
+    if (isList(here)) here = typeof key === 'number' ? here[key] : undefined
+    else here = Object.hasOwn(here, key) ? here[key] : undefined
+    if (here === undefined) return undefined
+  }
+  return here
+}
+
+/** The document with one value replaced, or left out when it is undefined; objects missing on the way are made. */
+export function withValue(document: Json, path: Path, value: Json | undefined): Json {
+  const [key, ...rest] = path
+  if (key === undefined) return value ?? null
+  if (typeof document === 'object' && document !== null && isList(document)) {
+    return document.map((item, i) => (i === key ? withValue(item, rest, value) : item))
+  }
+  const object = typeof document === 'object' && document !== null ? document : {}
+  if (rest.length === 0 && value === undefined) {
+    return Object.fromEntries(Object.entries(object).filter(([name]) => name !== key))
+  }
+  return { ...object, [key]: rest.length === 0 ? (value ?? null) : withValue(object[key] ?? {}, rest, value) }
+}

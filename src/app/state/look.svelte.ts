@@ -1,0 +1,77 @@
+/** How things are looked at: units, theme, which lines, which stretch of time. Nothing here changes a run. */
+import type { Range } from '../charts/ranges'
+import type { ChannelGroup } from '../../run/record'
+import type { System } from '../shown'
+
+export type Theme = 'system' | 'light' | 'dark'
+
+const read = <T extends string>(key: string, allowed: readonly T[]): T | undefined => {
+  try {
+    const found = localStorage.getItem(key)
+    return allowed.find((word) => word === found)
+  } catch {
+    return undefined
+  }
+}
+
+/** A browser may refuse storage; the choice then lasts until the page is closed. */
+const keep = (key: string, value: string): void => {
+  try {
+    localStorage.setItem(key, value)
+  } catch {
+    return
+  }
+}
+
+export type Reach = { readonly [group in ChannelGroup]?: boolean }
+
+export class Look {
+  system = $state.raw<System>(read('units', ['metric', 'inch']) ?? 'metric')
+  theme = $state.raw<Theme>(read('theme', ['system', 'light', 'dark']) ?? 'system')
+  /** The part of the run in the picture; null: all of it. */
+  window = $state.raw<Range | null>(null)
+  /** s; null: the end of what has been computed. */
+  cursor = $state.raw<number | null>(null)
+  /** Channels not drawn. */
+  hidden = $state.raw<ReadonlySet<string>>(new Set())
+  /** Span chosen by the user; null: the worst. */
+  span = $state.raw<string | null>(null)
+  /** Line pointed at just now, by channel key. */
+  pointed = $state.raw<string | null>(null)
+  /** Whether a picture reaches up to its limits, where the user said so; else it does as long as the traces stay readable. */
+  reach = $state.raw<Reach>({})
+
+  use(system: System): void {
+    this.system = system
+    keep('units', system)
+  }
+
+  paint(theme: Theme): void {
+    this.theme = theme
+    keep('theme', theme)
+  }
+
+  /** Shows or hides a line. One that is shown again is the one meant. */
+  toggle(key: string, name: string, group: ChannelGroup): void {
+    const hidden = new Set(this.hidden)
+    if (!hidden.delete(key)) hidden.add(key)
+    else if (group === 'tension') this.span = name
+    this.hidden = hidden
+  }
+
+  /** The span that is meant from now on, seen whatever was hidden. */
+  pick(name: string): void {
+    this.span = name
+    this.hidden = new Set([...this.hidden].filter((key) => key !== `tension/${name}`))
+  }
+
+  showOnly(keys: readonly string[], kept: readonly string[]): void {
+    this.hidden = new Set(keys.filter((key) => !kept.includes(key)))
+  }
+
+  /** Another line's names mean nothing here. */
+  forget(): void {
+    this.window = this.cursor = this.span = this.pointed = null
+    this.hidden = new Set()
+  }
+}

@@ -1,0 +1,15 @@
+/** All checks, in the order in which they are shown. A file of rows is one line here. */
+import { runCheck, type Check, type CheckResult } from './check'
+import { drawChecks } from './rows/draw'
+import { energyChecks } from './rows/energy'
+import { modeChecks } from './rows/modes'
+import { rollChecks } from './rows/roll'
+import { taperChecks } from './rows/taper'
+
+export { runCheck, type Check, type CheckKind, type CheckResult, type CheckRow, type RowResult } from './check'
+
+export const checks: readonly Check[] = [...drawChecks, ...energyChecks, ...modeChecks, ...rollChecks, ...taperChecks]
+
+export function runChecks(): CheckResult[] {
+  return checks.map(runCheck)
+}

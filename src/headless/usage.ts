@@ -1,0 +1,14 @@
+/** What can be typed. */
+export const usage = `Usage:
+  npm run -s headless -- run FILE [--json | --csv OUT.csv] [--set PATH=VALUE ...] [--strict] [--timing]
+  npm run -s headless -- checks
+
+run      runs the scenario in FILE ('-': standard input) and prints what came of it
+  --json            one object, SI units
+  --csv OUT.csv     all samples into a file
+  --set PATH=VALUE  changes a field first, for instance --set "line/infeed dancer/mass=6 kg"
+  --strict          a broken limit counts as an error
+  --timing          tells the computing time too
+checks   computes every check and compares it with its published or derived figure
+
+Exit code: 0 finished, 1 a limit broken (with --strict) or a check failed, 2 refused, 3 failed, 4 wrong usage`

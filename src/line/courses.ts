@@ -16,7 +16,7 @@ import type { SpeedSpec } from './speed'
 const SETTING_ROUNDING = 0.25
 
 /** What may be led besides speed. */
-export type Setting = 'draw' | 'dancer force' | 'set point' | 'winding tension' | 'taper'
+export type Setting = 'draw' | 'dancer force' | 'set point' | 'winding tension' | 'taper' | 'free strain'
 
 export class Courses {
   readonly line: Profile
@@ -108,6 +108,7 @@ function settingOf(what: Setting, part: string, e: StageEvent): { value: number;
     if (what === 'winding tension') return { value: e.to, in: e.in }
     return what === 'taper' && e.taper !== undefined ? { value: e.taper, in: e.in } : undefined
   }
+  if (e.do === 'free strain') return what === e.do && e.film === part ? { value: e.to, in: e.in } : undefined
   if (e.do === 'draw' && what === 'draw' && e.roller === part) return { value: e.to, in: e.in }
   const dancers = e.do === 'dancer force' || e.do === 'set point'
   return dancers && e.do === what && e.dancer === part ? { value: e.to, in: e.in } : undefined

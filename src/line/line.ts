@@ -13,6 +13,7 @@ import { Assembly, type LineSpec } from './assembly'
 import type { Carriage } from './carriage'
 import { Courses } from './courses'
 import { ServoDrive, type Drive } from './drive'
+import { FreeStrain } from './free-strain'
 import { makeParts } from './line-parts'
 import type { Actor, Guard, Notice } from './part'
 import type { Roll, RollSpec } from './roll'
@@ -72,7 +73,14 @@ export class Line {
     this.drives = made.drives
     this.unwindRoll = made.unwindRoll
     this.rewindRoll = made.rewindRoll
-    this.actors = [...made.carriages, made.unwindRoll, made.rewindRoll, ...made.controls, ...made.drives]
+    this.actors = [
+      ...this.freeStrains(),
+      ...made.carriages,
+      made.unwindRoll,
+      made.rewindRoll,
+      ...made.controls,
+      ...made.drives,
+    ]
     const { angle: turn, estimate: guess } = made.unwindRoll.states
     const { angle, estimate } = made.rewindRoll.states
     const loose = [this.unwoundState, this.woundState, turn, guess, angle, estimate]
@@ -83,6 +91,13 @@ export class Line {
 
   get size(): number {
     return this.stateNames.length
+  }
+
+  /** Only where the stage leads some: nobody else pays for it. */
+  private freeStrains(): Actor[] {
+    const films = this.spec.stage.flatMap((e) => (e.do === 'free strain' ? [e.film] : []))
+    if (films.length === 0) return []
+    return [new FreeStrain([...new Set(films)], this.courses, this.tape, this.rollers, this.spans)]
   }
 
   private addState(name: string): number {
@@ -158,11 +173,13 @@ export class Line {
     const { rollers, spans } = this
     const last = rollers.count - 1
     const left = -y[this.unwoundState]
-    if (rollers.flux[0] < 0) this.unwoundRecord.note(left, 1 + spans.pull[0] * spans.give[0], spans.force[0])
+    if (rollers.flux[0] < 0)
+      this.unwoundRecord.note(left, spans.free[0] + spans.pull[0] * spans.give[0], spans.force[0])
     else this.unwoundRecord.comeOff(left)
     spans.woundIn = this.unwoundRecord.at(left)
     const on = y[this.woundState]
-    if (rollers.flux[last] >= 0) this.wound.note(on, 1 + spans.pull[last - 1] * spans.give[last], this.woundOnTension())
+    if (rollers.flux[last] >= 0)
+      this.wound.note(on, spans.free[last] + spans.pull[last - 1] * spans.give[last], this.woundOnTension())
     else this.wound.comeOff(on)
     spans.woundOn = this.wound.at(on)
   }

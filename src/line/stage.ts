@@ -150,6 +150,19 @@ export const taperEvent = v.strictObject({
   ),
   in: settle,
 })
+export const freeStrainEvent = v.strictObject({
+  do: v.literal('free strain'),
+  at,
+  film: nameText({ meaning: 'Film that grows or shrinks' }),
+  to: quantity('fraction', {
+    meaning: 'Strain without tension, by heat or moisture; shrinking is negative',
+    usual: ['-0.2 %', '0.1 %'],
+    why: 'Between two drives it comes straight off the strain that makes the tension.',
+    least: -0.2,
+    most: 0.2,
+  }),
+  in: settle,
+})
 export const rewindChange = v.strictObject({
   do: v.literal('rewind change'),
   at,
@@ -176,6 +189,7 @@ export const eventSchemas = [
   forceEvent,
   setPointEvent,
   taperEvent,
+  freeStrainEvent,
   rewindChange,
 ] as const
 export type StageEvent = v.InferOutput<(typeof eventSchemas)[number]>

@@ -59,6 +59,8 @@ function told(line: Line, event: StageEvent): { part: string; notice: Notice } {
     case 'dancer force':
     case 'set point':
       return say(event.dancer, `The ${event.do === 'set point' ? 'set point' : 'force'} of ${event.dancer} changes.`)
+    case 'free strain':
+      return say('line', `${event.film} changes its free strain.`)
     case 'winding tension':
       return say(event.roller, `The winding tension of ${event.roller} changes.`)
     default:

@@ -47,7 +47,7 @@ function freeFrom(event: StageEvent, course: Course): number {
 }
 
 function settingOf(event: StageEvent): string {
-  const part = 'dancer' in event ? event.dancer : 'roller' in event ? event.roller : ''
+  const part = 'dancer' in event ? event.dancer : 'roller' in event ? event.roller : 'film' in event ? event.film : ''
   return `${event.do} of ${part}`
 }
 

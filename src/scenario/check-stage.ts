@@ -56,6 +56,7 @@ function checkSetting(event: StageEvent, at: number, scenario: Scenario, report:
     wants('dancer', event.dancer, 'dancer', namesOf(line, 'dancer'))
     checkNewSetPoint(event, at, scenario, report)
   }
+  if (event.do === 'free strain') checkFilm(event.film, scenario, ['stage', at, 'film'], report)
   if (event.do === 'winding tension') {
     const winders = line.flatMap((p) => (p.part === 'rewind' && p.drive.kind === 'torque' ? [p.name] : []))
     const tapered = control.flatMap((c) => (c.control === 'position trim' ? [] : [c.drives]))

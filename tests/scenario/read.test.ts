@@ -105,7 +105,7 @@ const wrongFields: Case[] = [
     'stage/0/do',
     'explode',
     'stage/0 explode/do',
-    'found "explode", expected one of "start", "stop", "speed", "zero-speed splice", "flying splice", "changeover", "draw", "dancer force", "set point", "winding tension", "rewind change".',
+    'found "explode", expected one of "start", "stop", "speed", "zero-speed splice", "flying splice", "changeover", "draw", "dancer force", "set point", "winding tension", "free strain", "rewind change".',
   ],
   [
     'unknown kind of drive',

@@ -53,6 +53,8 @@ export type FilmSpec = v.InferOutput<typeof filmSchema>
 /** One material that may lie on the tape: a film, or the overlap of two where they are pasted. SI. */
 export interface Material {
   readonly name: string
+  /** the films it is made of, each with its share of the stiffness */
+  readonly parts: readonly { readonly film: string; readonly share: number }[]
   /** whether this is the overlap of two films */
   readonly overlap: boolean
   /** N, force per unit strain */
@@ -72,6 +74,7 @@ export interface Material {
 export function materialOf(name: string, film: FilmSpec): Material {
   return {
     name,
+    parts: [{ film: name, share: 1 }],
     overlap: false,
     stiffness: film.modulus * film.thickness * film.width,
     massPerLength: film.density * film.thickness * film.width,
@@ -84,10 +87,14 @@ export function materialOf(name: string, film: FilmSpec): Material {
 
 /** The overlap of two pasted films: thickness, mass and stiffness add; the lesser of the limit strains holds. */
 export function overlap(first: Material, second: Material): Material {
+  const stiffness = first.stiffness + second.stiffness
+  const partsOf = (m: Material) =>
+    m.parts.map(({ film, share }) => ({ film, share: (share * m.stiffness) / stiffness }))
   return {
     name: `${second.name} on ${first.name}`,
+    parts: [...partsOf(first), ...partsOf(second)],
     overlap: true,
-    stiffness: first.stiffness + second.stiffness,
+    stiffness,
     massPerLength: first.massPerLength + second.massPerLength,
     lapThickness: first.lapThickness + second.lapThickness,
     width: Math.max(first.width, second.width),

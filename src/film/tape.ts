@@ -14,6 +14,9 @@ export class Tape {
   readonly materials: Material[]
   /** edges[k]: the larger end of stretch k (m); one fewer than there are materials. */
   readonly edges: number[] = []
+  /** free strain of each stretch, by heat, moisture or shrinkage, and how it changes (1/s) */
+  readonly freeStrain: number[] = [0]
+  readonly freeStrainRate: number[] = [0]
 
   constructor(first: Material) {
     this.materials = [first]
@@ -43,6 +46,9 @@ export class Tape {
       this.edges.push(at + length)
     }
     this.materials.push(next)
+    this.freeStrain.length = this.freeStrainRate.length = this.materials.length
+    this.freeStrain.fill(0, k + 1)
+    this.freeStrainRate.fill(0, k + 1)
     return k + 1
   }
 

@@ -9,6 +9,8 @@
 export class WoundRecord {
   readonly length: number[] = []
   readonly stretch: number[] = []
+  /** N, wound-on tension: that of the last span and what a lay-on roller adds */
+  readonly tension: number[] = []
   private base: number
 
   /** @param base stretch (1 + strain) of film that lay on the roll before the record begins */
@@ -16,11 +18,12 @@ export class WoundRecord {
     this.base = base
   }
 
-  /** Notes that film lying at wound length `s` (m) went on at `stretch`. Whatever lay above `s` has come off again. */
-  note(s: number, stretch: number): void {
+  /** Notes that film lying at wound length `s` (m) went on at `stretch` under `tension` (N). What lay above `s` came off. */
+  note(s: number, stretch: number, tension: number): void {
     this.comeOff(s)
     this.length.push(s)
     this.stretch.push(stretch)
+    this.tension.push(tension)
   }
 
   /** Forgets what lay above wound length `s`. */
@@ -29,6 +32,7 @@ export class WoundRecord {
     while (length.length > 0 && length[length.length - 1] >= s) {
       length.pop()
       stretch.pop()
+      this.tension.pop()
     }
   }
 
@@ -37,6 +41,7 @@ export class WoundRecord {
     this.base = base
     this.length.length = 0
     this.stretch.length = 0
+    this.tension.length = 0
   }
 
   /** The stretch of the film at wound length `s`. Records are few near the outside, where it is asked: looked up from there. */

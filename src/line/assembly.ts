@@ -7,25 +7,28 @@ import { BrakeDrive, speedDrive, type Drive, type DriveSpec } from './drive'
 import type { CarriageSetup } from './carriage'
 import type { PartDefinition } from './part'
 import { parts, type PartSpec } from './parts'
-import type { Profile } from './profile'
-import type { RollSetup } from './roll'
+import type { FeedSpec } from './feed'
+import type { Courses } from './courses'
+import { rollSetup, type LayOn, type RollSetup, type RollSpec } from './roll'
 import type { RollerSetup, Rollers } from './rollers'
 import type { SpanSetup } from './spans'
 import type { SpeedSpec } from './speed'
 import type { StageEvent } from './stage'
-import type { TrimSpec } from './trim'
+import type { ControlSpec } from './control'
 
 /** What a line is built from: the part of a scenario that the moving line knows. */
 export interface LineSpec {
   readonly films: Readonly<Record<string, FilmSpec>>
   readonly line: readonly PartSpec[]
-  readonly control: readonly TrimSpec[]
+  readonly control: readonly ControlSpec[]
   readonly speed: SpeedSpec
   readonly stage: readonly StageEvent[]
+  /** s, how long the run lasts */
+  readonly run: { readonly for: number }
 }
 
-/** Makes a drive once rollers and profile exist; `state` hands out one more state index. */
-export type DriveMaker = (rollers: Rollers, profile: Profile, state: () => number) => Drive
+/** Makes a drive once rollers and courses exist; `state` hands out the index of one more state of that name. */
+export type DriveMaker = (rollers: Rollers, courses: Courses, state: (name: string) => number) => Drive
 
 export class Assembly {
   readonly rollers: RollerSetup[] = []
@@ -35,8 +38,8 @@ export class Assembly {
   readonly makers: DriveMaker[] = []
   private readonly films: LineSpec['films']
   private pending = { length: 0, damped: 0 }
-  unwound: { film: string; woundTension: number; setup: RollSetup } | undefined
-  rewound: { radius: number; coreRadius: number; coreInertia: number } | undefined
+  unwound: { woundTension: number; setup: RollSetup } | undefined
+  rewound: { setup: Omit<RollSetup, 'material'>; layOn: LayOn | undefined } | undefined
 
   constructor(spec: LineSpec) {
     this.films = spec.films
@@ -89,18 +92,13 @@ export class Assembly {
     this.riders.push({ dancer, roller, share: Math.sin(wrap / 2) })
   }
 
-  unwindRoll(spec: { film: string; woundTension: number; diameter: number; core: number; coreInertia: number }): void {
-    const setup = {
-      radius: spec.diameter / 2,
-      coreRadius: spec.core / 2,
-      coreInertia: spec.coreInertia,
-      material: this.material(spec.film),
-    }
-    this.unwound = { film: spec.film, woundTension: spec.woundTension, setup }
+  unwindRoll(spec: RollSpec & { film: string; woundTension: number }): void {
+    const setup = { ...rollSetup(spec), material: this.material(spec.film) }
+    this.unwound = { woundTension: spec.woundTension, setup }
   }
 
-  rewindRoll(spec: { diameter: number; core: number; coreInertia: number }): void {
-    this.rewound = { radius: spec.diameter / 2, coreRadius: spec.core / 2, coreInertia: spec.coreInertia }
+  rewindRoll(spec: RollSpec & { layOn?: LayOn | undefined }): void {
+    this.rewound = { setup: rollSetup(spec), layOn: spec.layOn }
   }
 
   drive(maker: DriveMaker): void {
@@ -111,11 +109,13 @@ export class Assembly {
     this.drive((rollers) => new BrakeDrive(name, roller, rollers, torque))
   }
 
-  /** A drive that follows speed. `radius` (m) is what it takes for the roller's radius; left out, it knows the true one. */
-  speedDrive(name: string, roller: number, spec: DriveSpec, draw: number, radius?: number): void {
-    this.drive((rollers, profile, state) => {
-      const estimate = radius === undefined ? () => rollers.radius[roller] : () => radius
-      return speedDrive(name, roller, spec, { profile, draw, trim: undefined, estimate }, rollers, state)
+  /** A drive that follows line speed, the unwind's own course, or an index feed. */
+  speedDrive(name: string, roller: number, spec: DriveSpec, draw: number, feed?: FeedSpec): void {
+    this.drive((rollers, courses, state) => {
+      const follows = roller === 0 ? courses.unwind : courses.line
+      const profile = feed === undefined ? follows : courses.feed(name, feed)
+      const reference = { profile, draw: courses.setting('draw', name, draw), trim: undefined }
+      return speedDrive(name, roller, spec, reference, rollers, state)
     })
   }
 }

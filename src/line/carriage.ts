@@ -13,6 +13,8 @@
  */
 import { restOrGo } from './rollers'
 import type { Actor, Guard, Notice } from './part'
+import type { Courses } from './courses'
+import type { Profile } from './profile'
 import type { Spans } from './spans'
 
 export interface CarriageSetup {
@@ -44,13 +46,23 @@ export class Carriage implements Actor {
   on: CarriageState = 'free'
   /** sign of sliding friction while free: -1, 0 or 1 */
   sliding = 0
+  /** N, m, m/s at the present instant: the stage may lead them, a taper may set the force */
+  force: number
+  setPoint: number
+  setPointRate = 0
   readonly guards: readonly Guard[]
+  private readonly forceCourse: Profile
+  private readonly setPointCourse: Profile
 
-  constructor(setup: CarriageSetup, state: number, film: Spans) {
+  constructor(setup: CarriageSetup, state: number, film: Spans, courses: Courses) {
     this.name = setup.name
     this.setup = setup
     this.state = state
     this.film = film
+    this.force = setup.force
+    this.setPoint = setup.setPoint
+    this.forceCourse = courses.setting('dancer force', setup.name, setup.force)
+    this.setPointCourse = courses.setting('set point', setup.name, setup.setPoint)
     this.guards = [this.stopGuard(), this.frictionGuard()]
   }
 
@@ -66,13 +78,21 @@ export class Carriage implements Actor {
     }
   }
 
-  place(_t: number, y: readonly number[]): void {
+  place(t: number, y: readonly number[]): void {
+    this.force = this.forceCourse.value(t)
+    this.setPoint = this.setPointCourse.value(t)
+    this.setPointRate = this.setPointCourse.rate(t)
     const { spans, shares, film, state } = this
     for (let k = 0; k < spans.length; k++) {
       const j = spans[k]
       film.length[j] = film.restLength[j] + shares[k] * y[state]
       film.lengthRate[j] = shares[k] * y[state + 1]
     }
+  }
+
+  scale(scales: Float64Array, speed: number): void {
+    scales[this.state] = 1e-3
+    scales[this.state + 1] = 0.1 * speed
   }
 
   act(_t: number, y: readonly number[], dy: number[]): void {
@@ -97,7 +117,7 @@ export class Carriage implements Actor {
   /** Force, weight and spring at position z, N: what the strands hold in balance at rest. */
   drivingForce(z: number): number {
     const s = this.setup
-    return s.force + s.mass * s.gravity - s.stiffness * (z - s.springZero)
+    return this.force + s.mass * s.gravity - s.stiffness * (z - s.springZero)
   }
 
   storedPower(y: readonly number[], dy: readonly number[]): number {
@@ -108,8 +128,8 @@ export class Carriage implements Actor {
 
   suppliedPower(y: readonly number[]): number {
     const speed = y[this.state + 1]
-    const { force, mass, gravity, damping, slidingFriction } = this.setup
-    return (force + mass * gravity - damping * speed - slidingFriction * this.sliding) * speed
+    const { mass, gravity, damping, slidingFriction } = this.setup
+    return (this.force + mass * gravity - damping * speed - slidingFriction * this.sliding) * speed
   }
 
   private stopGuard(): Guard {

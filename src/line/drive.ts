@@ -17,7 +17,6 @@ import { plainNumber, quantity } from '../units'
 import type { Actor } from './part'
 import type { Profile } from './profile'
 import type { Rollers } from './rollers'
-import type { Trim } from './trim'
 
 const torqueLimit = quantity('torque', {
   meaning: 'Most torque at the roller',
@@ -71,24 +70,33 @@ export const brakeDrive = v.strictObject({
 export type DriveSpec =
   v.InferOutput<typeof idealDrive> | v.InferOutput<typeof lagDrive> | v.InferOutput<typeof servoDrive>
 
+/** Something that corrects the speed of a drive. */
+export interface SpeedTrim {
+  /** Reference surface speed (m/s) for base speed `v` (m/s) and draw. */
+  apply(v: number, draw: number): number
+  /** How that changes while base speed changes by `a` (m/s^2) and draw by `drawRate` (1/s). */
+  applyRate(v: number, a: number, draw: number, drawRate: number): number
+}
+
 /** What a drive that follows speed refers to. */
 export interface SpeedReference {
   readonly profile: Profile
-  readonly draw: number
-  trim: Trim | undefined
-  /** m, what the drive takes for the radius */
-  estimate(): number
+  readonly draw: Profile
+  trim: SpeedTrim | undefined
 }
 
 /** Reference surface speed at time t, m/s. */
 export function referenceSpeed(r: SpeedReference, t: number): number {
   const v = r.profile.value(t)
-  return r.trim === undefined ? v * (1 + r.draw) : r.trim.apply(v, r.draw)
+  return r.trim === undefined ? v * (1 + r.draw.value(t)) : r.trim.apply(v, r.draw.value(t))
 }
 
 function referenceRate(r: SpeedReference, t: number): number {
+  const v = r.profile.value(t)
   const a = r.profile.rate(t)
-  return r.trim === undefined ? a * (1 + r.draw) : r.trim.applyRate(r.profile.value(t), a, r.draw)
+  const draw = r.draw.value(t)
+  const drawRate = r.draw.rate(t)
+  return r.trim === undefined ? a * (1 + draw) + v * drawRate : r.trim.applyRate(v, a, draw, drawRate)
 }
 
 /** A drive on roller `roller`; `limit` is its torque limit (N m), undefined when it has none. */
@@ -109,13 +117,14 @@ export class IdealDrive implements Drive {
   ) {}
 
   place(t: number): void {
-    this.rollers.speed[this.roller] = referenceSpeed(this.reference, t) / this.reference.estimate()
+    this.rollers.speed[this.roller] = referenceSpeed(this.reference, t) / this.rollers.estimate[this.roller]
   }
 
   act(t: number): void {
     const { reference, rollers, roller } = this
-    const growth = (rollers.speed[roller] * rollers.radiusRate[roller]) / rollers.radius[roller]
-    rollers.acceleration[roller] = referenceRate(reference, t) / reference.estimate() - growth
+    const radius = rollers.estimate[roller]
+    rollers.acceleration[roller] =
+      (referenceRate(reference, t) - rollers.speed[roller] * rollers.estimateRate[roller]) / radius
   }
 }
 
@@ -133,7 +142,7 @@ export class LagDrive implements Drive {
   }
 
   act(t: number): void {
-    const wanted = referenceSpeed(this.reference, t) / this.reference.estimate()
+    const wanted = referenceSpeed(this.reference, t) / this.rollers.estimate[this.roller]
     this.rollers.acceleration[this.roller] = (wanted - this.rollers.speed[this.roller]) / this.lag
   }
 }
@@ -159,11 +168,20 @@ export class ServoDrive implements Drive {
   place(t: number, y: readonly number[]): void {
     const { roller, rollers, spec } = this
     const w = rollers.speed[roller]
-    this.error = referenceSpeed(this.reference, t) / this.reference.estimate() - w
+    this.error = referenceSpeed(this.reference, t) / rollers.estimate[roller] - w
     this.raw = 2 * spec.damping * spec.bandwidth * rollers.inertia[roller] * this.error + y[this.state]
     let most = spec.torqueLimit
     if (spec.powerLimit !== undefined && spec.powerLimit < most * Math.abs(w)) most = spec.powerLimit / Math.abs(w)
     rollers.motor[roller] = Math.min(most, Math.max(-most, this.raw))
+  }
+
+  /** A roll of another radius is put on: the torque that it starts with holds the same tension (common practice, no source). */
+  takeOver(ratio: number, y: number[]): void {
+    y[this.state] *= ratio
+  }
+
+  scale(scales: Float64Array, _speed: number, force: number): void {
+    scales[this.state] = force * this.rollers.radius[this.roller]
   }
 
   act(_t: number, _y: readonly number[], dy: number[]): void {
@@ -174,18 +192,18 @@ export class ServoDrive implements Drive {
   }
 }
 
-/** The drive that a specification asks for; `state` hands out one more state index. */
+/** The drive that a specification asks for; `state` hands out the index of one more state of that name. */
 export function speedDrive(
   name: string,
   roller: number,
   spec: DriveSpec,
   reference: SpeedReference,
   rollers: Rollers,
-  state: () => number,
+  state: (name: string) => number,
 ): Drive {
   if (spec.kind === 'ideal') return new IdealDrive(name, roller, reference, rollers)
   if (spec.kind === 'lag') return new LagDrive(name, roller, reference, rollers, spec.lag)
-  return new ServoDrive(name, roller, reference, rollers, spec, state())
+  return new ServoDrive(name, roller, reference, rollers, spec, state(`torque of ${name}`))
 }
 
 /** Holds back with a stated torque. */

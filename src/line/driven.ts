@@ -7,15 +7,16 @@
  * Source       kinematics
  */
 import * as v from 'valibot'
-import { quantity } from '../units'
+import { flag, quantity } from '../units'
 import { idealDrive, lagDrive, servoDrive } from './drive'
+import { feedSchema } from './feed'
 import type { PartDefinition } from './part'
 import { rollerFields } from './roller-fields'
 
 export const drivenSchema = v.strictObject({
   part: v.literal('driven'),
   ...rollerFields,
-  nip: v.optional(v.boolean(), false),
+  nip: v.optional(flag({ meaning: 'Whether a nip presses the film on' }), false),
   draw: v.optional(
     quantity('fraction', {
       meaning: 'How much faster than line speed it is asked to run',
@@ -36,6 +37,7 @@ export const drivenSchema = v.strictObject({
     }),
     '0 %',
   ),
+  index: v.optional(feedSchema),
   drive: v.variant('kind', [idealDrive, lagDrive, servoDrive]),
 })
 
@@ -46,8 +48,9 @@ export const driven: PartDefinition<DrivenSpec> = {
   role: 'drive',
   schema: drivenSchema,
   build: (spec, assembly, place) => {
-    const radius = (spec.diameter / 2) * (1 + spec.feedError)
-    const roller = assembly.roller({ ...spec, place, radius, prescribed: spec.drive.kind === 'ideal' })
-    assembly.speedDrive(spec.name, roller, spec.drive, spec.draw, spec.diameter / 2)
+    const estimate = spec.diameter / 2
+    const radius = estimate * (1 + spec.feedError)
+    const roller = assembly.roller({ ...spec, place, radius, estimate, prescribed: spec.drive.kind === 'ideal' })
+    assembly.speedDrive(spec.name, roller, spec.drive, spec.draw, spec.index)
   },
 }

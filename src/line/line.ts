@@ -2,37 +2,39 @@
  * The moving line: all parts together as one system of differential equations.
  *
  * Variables    state vector, in this order: m_j of every span (m); w_i of every roller whose speed is not prescribed (rad/s);
- *              s_0 film unwound, S_w film wound (m); z, z' of every carriage (m, m/s); integral of every trim; torque integral
- *              of every servo (N m)
+ *              s_0 film unwound, S_w film wound (m); then what the parts ask for (line-parts.ts)
  * Equations    of the parts, in their files; ds_0/dt = q_0, dS_w/dt = q_N (film wound is integrated on its own)
  * Source       own derivation
  */
-import { overlap } from '../film/film'
+import { overlap, type Material } from '../film/film'
 import { Tape } from '../film/tape'
 import { WoundRecord } from '../film/wound'
 import { Assembly, type LineSpec } from './assembly'
-import { Carriage } from './carriage'
+import type { Carriage } from './carriage'
+import { Courses } from './courses'
 import { ServoDrive, type Drive } from './drive'
+import { FreeStrain } from './free-strain'
+import { makeParts } from './line-parts'
 import type { Actor, Guard, Notice } from './part'
-import type { Profile } from './profile'
-import { Roll } from './roll'
+import type { Roll, RollSpec } from './roll'
 import { Rollers } from './rollers'
 import { Spans } from './spans'
-import { speedProfiles, type SpliceEvent } from './stage'
-import { Trim } from './trim'
+import type { RewindChange, SpliceEvent } from './stage'
+import type { Trim } from './trim'
 
 export class Line {
   readonly spec: LineSpec
+  readonly courses: Courses
   readonly tape: Tape
   readonly rollers: Rollers
   readonly spans: Spans
   readonly carriages: readonly Carriage[]
+  /** position trims */
   readonly trims: readonly Trim[]
   readonly drives: readonly Drive[]
-  readonly profile: Profile
-  readonly unwindProfile: Profile
   readonly unwindRoll: Roll
   readonly rewindRoll: Roll
+  /** what the film lies like on the rewind */
   readonly wound: WoundRecord
   readonly guards: readonly Guard[]
   /** names of the states, in order */
@@ -40,6 +42,8 @@ export class Line {
   /** state indices of film unwound and film wound */
   readonly unwoundState: number
   readonly woundState: number
+  /** states that a steady state does not ask about: totals, roll angles, estimates */
+  readonly drifting: readonly number[]
   /** m of film booked out where a path changed */
   scrap = 0
   private readonly assembly: Assembly
@@ -50,36 +54,50 @@ export class Line {
   constructor(spec: LineSpec) {
     this.spec = spec
     const assembly = (this.assembly = new Assembly(spec))
-    const { unwound, rewound } = assembly
-    if (unwound === undefined || rewound === undefined) throw new RangeError('a line needs an unwind and a rewind')
-    const profiles = speedProfiles(spec.speed, spec.stage)
-    this.profile = profiles.line
-    this.unwindProfile = profiles.unwind
+    const { unwound } = assembly
+    if (unwound === undefined) throw new RangeError('a line needs an unwind')
+    this.courses = new Courses(spec.speed, spec.stage, spec.run.for)
     this.tape = new Tape(unwound.setup.material)
     this.rollers = new Rollers(assembly.rollers, assembly.spans.length)
     this.spans = new Spans(assembly.spans, this.tape, this.rollers)
     this.nameFilmStates()
     this.unwoundState = this.addState('film unwound')
     this.woundState = this.addState('film wound')
-    this.unwindRoll = new Roll(this.rollers, 0, -1, unwound.setup)
-    const last = this.rollers.count - 1
-    const rewindSetup = { ...rewound, material: unwound.setup.material }
-    this.rewindRoll = new Roll(this.rollers, last, 1, rewindSetup)
     const delivered = 1 + unwound.woundTension / unwound.setup.material.stiffness
     this.unwoundRecord = new WoundRecord(delivered)
     this.wound = new WoundRecord(delivered)
-    this.carriages = this.makeCarriages()
-    this.trims = this.makeTrims()
-    this.drives = this.makeDrives()
-    this.actors = [...this.carriages, ...this.trims, ...this.drives]
+    this.spans.woundIn = this.spans.woundOn = delivered
+    const made = makeParts(assembly, this, (name) => this.addState(name))
+    this.carriages = made.carriages
+    this.trims = made.trims
+    this.drives = made.drives
+    this.unwindRoll = made.unwindRoll
+    this.rewindRoll = made.rewindRoll
+    this.actors = [
+      ...this.freeStrains(),
+      ...made.carriages,
+      made.unwindRoll,
+      made.rewindRoll,
+      ...made.controls,
+      ...made.drives,
+    ]
+    const { angle: turn, estimate: guess } = made.unwindRoll.states
+    const { angle, estimate } = made.rewindRoll.states
+    const loose = [this.unwoundState, this.woundState, turn, guess, angle, estimate]
+    this.drifting = loose.filter((k) => k !== undefined)
     this.guards = this.collectGuards()
     this.dy = new Array<number>(this.stateNames.length).fill(0)
-    this.spans.woundIn = this.unwoundRecord.at(0)
-    this.spans.woundOn = this.spans.woundIn
   }
 
   get size(): number {
     return this.stateNames.length
+  }
+
+  /** Only where the stage leads some: nobody else pays for it. */
+  private freeStrains(): Actor[] {
+    const films = this.spec.stage.flatMap((e) => (e.do === 'free strain' ? [e.film] : []))
+    if (films.length === 0) return []
+    return [new FreeStrain([...new Set(films)], this.courses, this.tape, this.rollers, this.spans)]
   }
 
   private addState(name: string): number {
@@ -90,38 +108,6 @@ export class Line {
     for (const name of this.spans.names) this.addState(`film held ${name}`)
     this.rollers.names.forEach((name, i) => {
       if (this.rollers.state[i] >= 0) this.addState(`turn rate of ${name}`)
-    })
-  }
-
-  private makeCarriages(): Carriage[] {
-    const carriages = this.assembly.carriages.map((setup) => {
-      const state = this.addState(`position of ${setup.name}`)
-      this.addState(`speed of ${setup.name}`)
-      return new Carriage(setup, state, this.spans)
-    })
-    for (const rider of this.assembly.riders) {
-      carriages.find((c) => c.name === rider.dancer)?.carry(rider.roller - 1, rider.share)
-    }
-    return carriages
-  }
-
-  private makeTrims(): Trim[] {
-    return this.spec.control.map((spec) => {
-      const dancer = this.carriages.find((c) => c.name === spec.measures)
-      if (dancer === undefined) throw new RangeError(`no dancer named ${spec.measures}`)
-      const roller = this.rollers.names.indexOf(spec.drives)
-      const upstream = roller <= Math.min(...dancer.spans)
-      return new Trim(spec, dancer, upstream ? -1 : 1, this.addState(`integral of the trim of ${spec.drives}`))
-    })
-  }
-
-  private makeDrives(): Drive[] {
-    return this.assembly.makers.map((make, k) => {
-      const profile = k === 0 ? this.unwindProfile : this.profile
-      const drive = make(this.rollers, profile, () => this.addState('torque integral of a servo'))
-      const trim = this.trims.find((t) => t.spec.drives === drive.name)
-      if (drive.reference !== undefined) drive.reference.trim = trim
-      return drive
     })
   }
 
@@ -150,8 +136,14 @@ export class Line {
   }
 
   private filmArrives(i: number, stretch: number, y: number[]): void {
-    const material = this.tape.materials[stretch]
-    if (i === this.rollers.count - 1) this.rewindRoll.layerChanges(material, y[this.woundState])
+    if (i === this.rollers.count - 1) this.rewindRoll.layerChanges(this.tape.materials[stretch], y)
+  }
+
+  /** Writes what follows from states alone: lengths, radii, prescribed speeds, motor torques that need no tension. */
+  place(t: number, y: readonly number[]): void {
+    this.rollers.read(y)
+    const actors = this.actors
+    for (let k = 0; k < actors.length; k++) actors[k].place?.(t, y)
   }
 
   /**
@@ -160,13 +152,8 @@ export class Line {
    */
   rates = (t: number, y: readonly number[]): number[] => {
     const { rollers, spans, actors, dy } = this
-    rollers.read(y)
-    this.unwindRoll.place(y[this.unwoundState])
-    this.rewindRoll.place(y[this.woundState])
-    for (let k = 0; k < actors.length; k++) actors[k].place?.(t, y)
+    this.place(t, y)
     spans.flow(y, this.unwoundState, dy)
-    this.unwindRoll.grow()
-    this.rewindRoll.grow()
     for (let k = 0; k < actors.length; k++) actors[k].act?.(t, y, dy)
     rollers.rates(spans.force, dy)
     dy[this.unwoundState] = rollers.flux[0]
@@ -174,10 +161,11 @@ export class Line {
     return dy
   }
 
-  /** Takes the piece of every speed profile that begins at or holds `t` (s). */
-  enter(t: number): void {
-    this.profile.enter(t)
-    this.unwindProfile.enter(t)
+  /** Tension at which film goes onto the rewind, N: that of the last span and what a lay-on roller adds. */
+  woundOnTension(): number {
+    const layOn = this.assembly.rewound?.layOn
+    const nip = layOn === undefined ? 0 : layOn.friction * Math.min(layOn.load, layOn.saturation)
+    return this.spans.force[this.spans.count - 1] + nip
   }
 
   /** Once per recording tick: writes on the tape, and takes off it, at which stretch film lies in the rolls. */
@@ -185,14 +173,14 @@ export class Line {
     const { rollers, spans } = this
     const last = rollers.count - 1
     const left = -y[this.unwoundState]
-    if (rollers.flux[0] < 0) {
-      this.unwoundRecord.note(left, 1 + spans.pull[0] * spans.give[0])
-    } else this.unwoundRecord.comeOff(left)
+    if (rollers.flux[0] < 0)
+      this.unwoundRecord.note(left, spans.free[0] + spans.pull[0] * spans.give[0], spans.force[0])
+    else this.unwoundRecord.comeOff(left)
     spans.woundIn = this.unwoundRecord.at(left)
     const on = y[this.woundState]
-    if (rollers.flux[last] >= 0) {
-      this.wound.note(on, 1 + spans.pull[last - 1] * spans.give[last])
-    } else this.wound.comeOff(on)
+    if (rollers.flux[last] >= 0)
+      this.wound.note(on, spans.free[last] + spans.pull[last - 1] * spans.give[last], this.woundOnTension())
+    else this.wound.comeOff(on)
     spans.woundOn = this.wound.at(on)
   }
 
@@ -207,19 +195,41 @@ export class Line {
     const before = this.tape.materials[this.rollers.material[0]]
     const next = this.assembly.material(film)
     this.spans.lay(0, this.tape.paste(s0, patch, overlap(before, next), next))
-    this.unwindRoll.replace(
-      { radius: roll.diameter / 2, coreRadius: roll.core / 2, coreInertia: roll.coreInertia, material: next },
-      s0,
-    )
+    this.replaceRoll(this.unwindRoll, 0, roll, next, y)
     // the overlap lies on the outer lap: it leaves the roll as that lap was wound
     this.unwoundRecord.replace(1 + roll.woundTension / next.stiffness)
     this.spans.woundIn = this.unwoundRecord.at(-s0)
     if (roll.spanChange !== 0) this.lengthenFirstSpan(roll.spanChange, y)
     const turn = this.rollers.state[0]
     if (event.do === 'flying splice' && turn >= 0) {
-      y[turn] = (this.unwindProfile.speedAt(event.at) * (1 + event.mismatch)) / this.rollers.radius[0]
+      y[turn] = (this.courses.unwind.speedAt(event.at) * (1 + event.mismatch)) / this.unwindRoll.mean
     }
     return { what: 'splice', say: `${film} is pasted to ${before.name}.` }
+  }
+
+  /** Winds on from here onto another core. Returns what to tell. */
+  changeRewind(event: RewindChange, y: number[]): Notice {
+    const last = this.rollers.count - 1
+    const film = this.tape.materials[this.rollers.material[last]]
+    this.replaceRoll(this.rewindRoll, last, event.roll, film, y)
+    this.wound.replace(this.spans.woundOn)
+    const turn = this.rollers.state[last]
+    if (turn >= 0) y[turn] = (this.courses.line.speedAt(event.at) * (1 + event.mismatch)) / this.rewindRoll.mean
+    return { what: 'event', say: `The film goes onto a new core at ${this.rollers.names[last]}.` }
+  }
+
+  private replaceRoll(
+    roll: Roll,
+    i: number,
+    next: RollSpec & { preset?: number | undefined },
+    film: Material,
+    y: number[],
+  ): void {
+    const before = roll.mean
+    roll.replace(roll.successor(next, film), next.preset ?? next.diameter, y)
+    for (const drive of this.drives) {
+      if (drive instanceof ServoDrive && drive.roller === i) drive.takeOver(roll.mean / before, y)
+    }
   }
 
   private lengthenFirstSpan(change: number, y: number[]): void {
@@ -229,13 +239,6 @@ export class Line {
     spans.length[0] += change
     spans.hold(0, spans.elastic[0], y, this.unwoundState)
     this.scrap += before - y[0]
-  }
-
-  /** Film held in all spans, m. */
-  held(y: readonly number[]): number {
-    let sum = 0
-    for (let j = 0; j < this.spans.count; j++) sum += y[j]
-    return sum
   }
 
   /** Size of a change of each state that matters: weights of the solver and of the search for the operating point. */
@@ -249,15 +252,15 @@ export class Line {
     for (let i = 0; i < rollers.count; i++) {
       if (rollers.state[i] >= 0) scales[rollers.state[i]] = speed / rollers.radius[i]
     }
-    for (const c of this.carriages) {
-      scales[c.state] = 1e-3
-      scales[c.state + 1] = 0.1 * speed
-    }
-    for (const t of this.trims) scales[t.state] = 1e-3
-    for (const d of this.drives) {
-      if (d instanceof ServoDrive) scales[d.state] = force * rollers.radius[d.roller]
-    }
+    for (const actor of this.actors) actor.scale?.(scales, speed, force)
     return scales
+  }
+
+  /** Film held in all spans, m. */
+  held(y: readonly number[]): number {
+    let sum = 0
+    for (let j = 0; j < this.spans.count; j++) sum += y[j]
+    return sum
   }
 
   /** Unwound less wound, held and scrap, m: constant in every run. */

@@ -41,8 +41,8 @@ export interface Actor {
   /** Power that enters the part from outside less what it loses, beyond its rollers, W. */
   suppliedPower?(y: readonly number[]): number
   readonly guards?: readonly Guard[]
-  /** Called at every recording tick, after the sample. */
-  tick?(t: number, y: number[]): void
+  /** Writes the size of a change that matters for each of its states; `speed` (m/s) and `force` (N) are those of the line. */
+  scale?(scales: Float64Array, speed: number, force: number): void
 }
 
 /** How the part is drawn. */

@@ -5,7 +5,8 @@
  *                = sum motor w + sum (P + M g_z) z' + film energy in - out - drag - dampers - friction
  *                  - film damping - sum q EA (e_in - e_out)^2/2
  *              E_film = F_el^2/2 sum m_k/(EA)_k per taut span; a roll counts with J w dw/dt, since its film takes its kinetic
- *              energy along; film damping loses (F - F_el) x rate of elongation; the last sum is the exact loss at a roller
+ *              energy along; film damping loses (F - F_el) x rate of elongation;
+ *              free strain that grows takes F_el sum m_k dtheta_k/dt; the last sum is the exact loss at a roller
  *              without slip, e: strain before and after it
  * Source       own derivation
  */
@@ -48,6 +49,7 @@ export function powerBalance(line: Line, t: number, y: readonly number[], filmSt
     const elongation =
       spans.lengthRate[j] - rollers.radius[j] * rollers.speed[j] + rollers.radius[j + 1] * rollers.speed[j + 1]
     take(-(spans.force[j] - spans.pull[j]) * elongation)
+    take(-spans.pull[j] * spans.growth[j])
     passing += Math.abs(spans.force[j] * rollers.radius[j] * rollers.speed[j])
   }
   take(filmEnergyIn(line))
@@ -66,8 +68,8 @@ function rollerLoss(line: Line, i: number): number {
   const q = rollers.flux[i]
   if (i === 0 && q < 0) return 0
   if (i === last && q >= 0) return 0
-  const upstream = i === 0 ? spans.woundIn - 1 : spans.pull[i - 1] / stiffness
-  const downstream = i === last ? spans.woundOn - 1 : spans.pull[i] / stiffness
+  const upstream = i === 0 ? spans.woundIn - spans.free[0] : spans.pull[i - 1] / stiffness
+  const downstream = i === last ? spans.woundOn - spans.free[last] : spans.pull[i] / stiffness
   return (Math.abs(q) * stiffness * (upstream - downstream) ** 2) / 2
 }
 
@@ -78,8 +80,8 @@ function filmEnergyIn(line: Line): number {
   const energy = (strain: number, i: number) => (stiffnessAt(line, i) * strain * strain) / 2
   const qIn = rollers.flux[0]
   const qOut = rollers.flux[last]
-  const inStrain = qIn >= 0 ? spans.woundIn - 1 : spans.pull[0] / stiffnessAt(line, 0)
-  const outStrain = qOut >= 0 ? spans.pull[last - 1] / stiffnessAt(line, last) : spans.woundOn - 1
+  const inStrain = qIn >= 0 ? spans.woundIn - spans.free[0] : spans.pull[0] / stiffnessAt(line, 0)
+  const outStrain = qOut >= 0 ? spans.pull[last - 1] / stiffnessAt(line, last) : spans.woundOn - spans.free[last]
   return qIn * energy(inStrain, 0) - qOut * energy(outStrain, last)
 }
 

@@ -14,7 +14,7 @@ import { ServoDrive } from './drive'
 import { jacobian } from './jacobian'
 import type { Line } from './line'
 import { TorqueDrive } from './rewind'
-import { taperedTension } from './taper'
+import { START_ANGLE } from './roll'
 
 export type Start = { ok: true; y: number[] } | { ok: false; state: string; say: string }
 
@@ -22,7 +22,7 @@ const MOST_PASSES = 60
 
 /** Finds the start of the line's scenario. */
 export function operatingPoint(line: Line): Start {
-  line.enter(0)
+  line.courses.enter(0)
   const y = threaded(line)
   if (line.spec.speed.start === 0) return standing(line, y)
   return running(line, y)
@@ -34,8 +34,12 @@ function threaded(line: Line): number[] {
   const { rollers, spans } = line
   for (const c of line.carriages) {
     y[c.state] = c.setup.setPoint
-    c.place(0, y)
   }
+  for (const { states, mean } of [line.unwindRoll, line.rewindRoll]) {
+    if (states.angle !== undefined) y[states.angle] = START_ANGLE
+    if (states.estimate !== undefined) y[states.estimate] = mean
+  }
+  line.place(0, y)
   const tension = zoneTensions(line)
   for (let j = 0; j < spans.count; j++) {
     y[j] = spans.length[j]
@@ -70,7 +74,7 @@ function zoneTension(line: Line, first: number, last: number): number | undefine
   }
   const winder = line.drives.find((d) => d instanceof TorqueDrive)
   if (winder === undefined || winder.roller !== last + 1) return undefined
-  return taperedTension(winder.taper, line.rollers.radius[winder.roller])
+  return winder.course.at(0, line.rollers.estimate[winder.roller])
 }
 
 function standing(line: Line, y: number[]): Start {
@@ -107,7 +111,7 @@ function running(line: Line, y: number[]): Start {
 
 /** Unknown states and the rates that must vanish; as many of either. */
 function system(line: Line): { unknowns: number[]; equations: number[] } {
-  const skip = new Set([line.unwoundState, line.woundState])
+  const skip = new Set(line.drifting)
   const unknowns: number[] = []
   for (let k = 0; k < line.size; k++) if (!skip.has(k)) unknowns.push(k)
   const neutral = line.carriages.filter((c) => c.setup.stiffness === 0 && !line.trims.some((t) => t.dancer === c))
@@ -156,7 +160,8 @@ function unsteady(line: Line, y: number[], equations: number[], scales: Float64A
   const state = line.stateNames[worst]
   const say =
     `The line has no steady state to start from: the ${state} keeps changing. ` +
-    'Look for a torque limit below what the tension needs, a dancer force out of reach, or start at speed 0.'
+    'Look for two drives that both prescribe how much film runs (trim one of them), a torque limit below what the tension needs, ' +
+    'or a dancer force out of reach; or start at speed 0.'
   return { ok: false, state, say }
 }
 

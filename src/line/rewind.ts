@@ -3,45 +3,27 @@
  *
  * Variables    motor torque (N m), roll radius R (m)
  * Parameters   diameter, core, core inertia, drag, drive: ideal, lag, servo (with draw) or torque (with taper)
- * Equations    torque drive: tau_m = F_set(R) R + drag + J a/R within the limit, a = dv/dt of line speed; F_set: taper.ts
+ * Equations    torque drive: tau_m = (F_set(R) + u) R + drag + J a/R within the limit, a = dv/dt of line speed; F_set: taper.ts,
+ *              u: tension-trim.ts; wound-on tension with a lay-on roller F_last + mu_nip min(N, N_sat)
  *              the stretch of the film that goes on is written on the tape; turning backward it comes off as it lay
- * Neglected    lay-on load, air between laps; R, J and drag are known exactly to the drive
+ * Neglected    air between laps; J and drag are known exactly to the drive, R as far as its diameter calculator does
  * Source       Newton
  */
 import * as v from 'valibot'
-import { choice, quantity } from '../units'
+import { quantity } from '../units'
 import { idealDrive, lagDrive, servoDrive, type Drive } from './drive'
 import type { PartDefinition } from './part'
 import type { Profile } from './profile'
+import { layOnSchema, rollExtras } from './roll'
 import { dragFields, nameField } from './roller-fields'
 import type { Rollers } from './rollers'
-import { taperedTension, taperLaws, type Taper } from './taper'
+import type { TensionTrim } from './tension-trim'
+import { TaperCourse, taperFields } from './taper'
 import { rollFields } from './unwind'
 
 export const torqueDrive = v.strictObject({
   kind: v.literal('torque'),
-  tension: quantity('force', {
-    meaning: 'Tension asked for at the core',
-    usual: ['20 N', '150 N'],
-    above: 0,
-    most: 1e6,
-  }),
-  law: v.optional(choice(taperLaws, { meaning: 'How tension falls as the roll grows' }), 'constant'),
-  taper: v.optional(
-    quantity('fraction', {
-      meaning:
-        'Share of the tension given up: at the full diameter (linear), or against core over roll diameter (hyperbolic)',
-      usual: ['0 %', '50 %'],
-      why: 'The same figure means different final tensions in different laws.',
-      least: 0,
-      most: 1,
-    }),
-    '0 %',
-  ),
-  fullDiameter: v.optional(
-    quantity('diameter', { meaning: 'Diameter of the full roll', usual: ['300 mm', '600 mm'], above: 0, most: 5 }),
-    '400 mm',
-  ),
+  ...taperFields,
   torqueLimit: v.optional(
     quantity('torque', { meaning: 'Most torque at the roll', usual: ['10 N m', '80 N m'], above: 0, most: 1e6 }),
     '100 N m',
@@ -52,6 +34,8 @@ export const rewindSchema = v.strictObject({
   part: v.literal('rewind'),
   name: nameField,
   ...rollFields,
+  ...rollExtras,
+  layOn: v.optional(layOnSchema),
   ...dragFields,
   draw: v.optional(
     quantity('fraction', {
@@ -88,28 +72,32 @@ export const rewind: PartDefinition<RewindSpec> = {
       assembly.speedDrive(spec.name, roller, drive, spec.draw)
       return
     }
-    const taper: Taper = { ...drive, coreRadius: spec.core / 2, fullRadius: drive.fullDiameter / 2 }
-    assembly.drive((rollers, profile) => new TorqueDrive(spec.name, roller, rollers, profile, taper, drive.torqueLimit))
+    assembly.drive((rollers, courses) => {
+      const course = new TaperCourse({ spec: drive, coreRadius: spec.core / 2 }, courses, spec.name)
+      return new TorqueDrive(spec.name, roller, rollers, courses.line, course, drive.torqueLimit)
+    })
   },
 }
 
 /** Asks for tapered tension by torque, with diameter, drag and inertia compensated. */
 export class TorqueDrive implements Drive {
   readonly reference = undefined
+  trim: TensionTrim | undefined
   constructor(
     readonly name: string,
     readonly roller: number,
     private readonly rollers: Rollers,
     private readonly profile: Profile,
-    readonly taper: Taper,
+    readonly course: TaperCourse,
     readonly limit: number,
   ) {}
 
   place(t: number): void {
     const { roller, rollers } = this
-    const r = rollers.radius[roller]
+    const r = rollers.estimate[roller]
     const drag = rollers.coulomb[roller] * rollers.mode[roller] + rollers.viscous[roller] * rollers.speed[roller]
-    const wanted = taperedTension(this.taper, r) * r + drag + (rollers.inertia[roller] * this.profile.rate(t)) / r
+    const tension = this.course.at(t, r) + (this.trim?.output ?? 0)
+    const wanted = tension * r + drag + (rollers.inertia[roller] * this.profile.rate(t)) / r
     rollers.motor[roller] = Math.min(this.limit, Math.max(-this.limit, wanted))
   }
 }

@@ -20,6 +20,8 @@ export interface RollerSetup {
   /** index of the part in the scenario's line */
   readonly place: number
   readonly radius: number
+  /** m, what its drive takes for the radius; left out, it knows */
+  readonly estimate?: number
   readonly inertia: number
   readonly drag: number
   readonly viscousDrag: number
@@ -36,8 +38,9 @@ export class Rollers {
   readonly places: readonly number[]
   readonly nip: readonly boolean[]
   readonly radius: Float64Array
-  /** m/s: rolls grow and shrink */
-  readonly radiusRate: Float64Array
+  /** what a drive takes for the radius, m, and how that changes, m/s */
+  readonly estimate: Float64Array
+  readonly estimateRate: Float64Array
   readonly inertia: Float64Array
   readonly coulomb: Float64Array
   readonly breakaway: Float64Array
@@ -63,7 +66,8 @@ export class Rollers {
     this.places = setups.map((r) => r.place)
     this.nip = setups.map((r) => r.nip)
     this.radius = Float64Array.from(setups, (r) => r.radius)
-    this.radiusRate = new Float64Array(n)
+    this.estimate = Float64Array.from(setups, (r) => r.estimate ?? r.radius)
+    this.estimateRate = new Float64Array(n)
     this.inertia = Float64Array.from(setups, (r) => r.inertia)
     this.coulomb = Float64Array.from(setups, (r) => r.drag)
     this.breakaway = Float64Array.from(setups, (r) => r.drag)

@@ -2,10 +2,12 @@
  * The film in all spans of the line.
  *
  * Variables    m_j, unstretched film held in span j (m, state); s_j = s_0 - sum of m before it, tape coordinate at roller j
- * Parameters   length L_j (m) and dL_j/dt from the dancers, stiffness (EA)_k of each stretch of tape (N), film damping tau_f (s)
- * Equations    F_el = (L - sum m_k)/sum(m_k/(EA)_k);  lambda_k = 1 + max(0, F_el)/(EA)_k, in the fluxes too
+ * Parameters   length L_j (m) and dL_j/dt from the dancers, stiffness (EA)_k (N) and free strain theta_k of each stretch of tape,
+ *              film damping tau_f (s)
+ * Equations    F_el = (L - sum m_k (1 + theta_k))/sum(m_k/(EA)_k);  lambda_k = 1 + theta_k + max(0, F_el)/(EA)_k, in the
+ *              fluxes too
  *              q_i = R_i w_i/lambda of the film arriving at roller i;  dm_j/dt = q_j - q_{j+1}
- *              dF_el/dt = (dL/dt - sum lambda_k dm_k/dt)/sum(m_k/(EA)_k)
+ *              dF_el/dt = (dL/dt - sum lambda_k dm_k/dt - sum m_k dtheta_k/dt)/sum(m_k/(EA)_k)
  *              taut: F = max(0, F_el + tau_f dF_el/dt);  slack (F_el <= 0): F = 0, it hangs and passes on at its free length
  * Neglected    weight and sag, bending, width effects, temperature, creep
  * Source       conservation of film in a span: Whitworth & Harrison 1983, Shelton 1986 (attribution from memory);
@@ -47,6 +49,12 @@ export class Spans {
   private readonly rollers: Rollers
   /** strain per newton of the film on each roller, 1/N */
   readonly give: Float64Array
+  /** stretch 1 + free strain of the film on each roller, and how it changes (1/s) */
+  readonly free: Float64Array
+  readonly freeRate: Float64Array
+  /** unstretched film of each span at its free stretch (m), and how much longer it grows by itself (m/s) */
+  private readonly freeLength: Float64Array
+  readonly growth: Float64Array
 
   constructor(setups: readonly SpanSetup[], tape: Tape, rollers: Rollers) {
     const n = (this.count = setups.length)
@@ -65,12 +73,18 @@ export class Spans {
     this.tape = tape
     this.rollers = rollers
     this.give = new Float64Array(n + 1).fill(1 / tape.materials[0].stiffness)
+    this.free = new Float64Array(n + 1).fill(1)
+    this.freeRate = new Float64Array(n + 1)
+    this.freeLength = new Float64Array(n)
+    this.growth = new Float64Array(n)
   }
 
   /** From now on stretch k of the tape lies on roller i. */
   lay(i: number, k: number): void {
     this.rollers.material[i] = k
     this.give[i] = 1 / this.tape.materials[k].stiffness
+    this.free[i] = 1 + this.tape.freeStrain[k]
+    this.freeRate[i] = this.tape.freeStrainRate[k]
   }
 
   /**
@@ -92,34 +106,45 @@ export class Spans {
   }
 
   private stretchFilm(y: readonly number[]): void {
-    const { count, compliance, elastic, pull, length, give } = this
+    const { count, compliance, elastic, pull, length, give, free, freeRate, freeLength, growth } = this
     const material = this.rollers.material
     for (let j = 0; j < count; j++) {
-      const m = y[j]
-      const c = material[j] === material[j + 1] ? m * give[j] : this.mixedCompliance(j)
-      const f = (length[j] - m) / c
-      compliance[j] = c
+      if (material[j] === material[j + 1]) {
+        const m = y[j]
+        compliance[j] = m * give[j]
+        freeLength[j] = m * free[j]
+        growth[j] = m * freeRate[j]
+      } else this.mix(j, y[j])
+      const f = (length[j] - freeLength[j]) / compliance[j]
       elastic[j] = f
       pull[j] = f > 0 ? f : 0
     }
   }
 
-  /** sum m_k/(EA)_k of a span in which several stretches of the tape lie. */
-  private mixedCompliance(j: number): number {
-    const material = this.rollers.material
-    const upper = material[j]
-    const lower = material[j + 1]
-    let sum = 0
+  /** sum m_k/(EA)_k, sum m_k (1 + theta_k) and its growth in a span in which several stretches of the tape lie. */
+  private mix(j: number, held: number): void {
+    const { rollers, tape, coordinate } = this
+    const upper = rollers.material[j]
+    const lower = rollers.material[j + 1]
+    let compliance = 0
+    // from the film held, not from the pieces: while an edge is being located it may lie beyond its roller
+    let free = held
+    let growth = 0
     for (let k = lower; k <= upper; k++) {
-      const top = k === upper ? this.coordinate[j] : this.tape.upperEdge(k)
-      const bottom = k === lower ? this.coordinate[j + 1] : this.tape.lowerEdge(k)
-      sum += Math.max(0, top - bottom) / this.tape.materials[k].stiffness
+      const top = k === upper ? coordinate[j] : tape.upperEdge(k)
+      const bottom = k === lower ? coordinate[j + 1] : tape.lowerEdge(k)
+      const m = Math.max(0, top - bottom)
+      compliance += m / tape.materials[k].stiffness
+      free += m * tape.freeStrain[k]
+      growth += m * tape.freeStrainRate[k]
     }
-    return sum
+    this.compliance[j] = compliance
+    this.freeLength[j] = free
+    this.growth[j] = growth
   }
 
   private carryFilm(): void {
-    const { count, pull, give } = this
+    const { count, pull, give, free } = this
     const { radius, speed, flux } = this.rollers
     for (let i = 0; i <= count; i++) {
       const surface = radius[i] * speed[i]
@@ -127,19 +152,19 @@ export class Spans {
       let stretch: number
       if (span < 0) stretch = this.woundIn
       else if (span >= count) stretch = this.woundOn
-      else stretch = 1 + pull[span] * give[i]
+      else stretch = free[i] + pull[span] * give[i]
       flux[i] = surface / stretch
     }
   }
 
   private pullFilm(dy: number[]): void {
-    const { count, compliance, elastic, elasticRate, force, lengthRate, damping, taut, give } = this
+    const { count, compliance, elastic, elasticRate, force, lengthRate, damping, taut, give, free, growth } = this
     const flux = this.rollers.flux
     for (let j = 0; j < count; j++) {
       const f = elastic[j]
-      const gain = (1 + f * give[j]) * flux[j]
-      const loss = (1 + f * give[j + 1]) * flux[j + 1]
-      const rate = (lengthRate[j] - gain + loss) / compliance[j]
+      const gain = (free[j] + f * give[j]) * flux[j]
+      const loss = (free[j + 1] + f * give[j + 1]) * flux[j + 1]
+      const rate = (lengthRate[j] - growth[j] - gain + loss) / compliance[j]
       elasticRate[j] = rate
       const total = f + damping[j] * rate
       force[j] = taut[j] === 1 && total > 0 ? total : 0
@@ -164,11 +189,10 @@ export class Spans {
 
   /** Sets m_j so that the span carries the elastic tension `force` at its present length and with the present stretches. */
   hold(j: number, force: number, y: number[], s0: number): void {
-    const material = this.rollers.material
     for (let pass = 0; pass < 50; pass++) {
       this.locate(y, s0)
-      const c = material[j] === material[j + 1] ? y[j] * this.give[j] : this.mixedCompliance(j)
-      const next = this.length[j] - force * c
+      this.stretchFilm(y)
+      const next = y[j] + this.length[j] - this.freeLength[j] - force * this.compliance[j]
       const moved = Math.abs(next - y[j])
       y[j] = next
       if (moved < 1e-16) return

@@ -9,8 +9,7 @@
  * Source       kinematics, own derivation
  */
 import * as v from 'valibot'
-import { nameText, quantity } from '../units'
-import { Profile } from './profile'
+import { choice, nameText, quantity } from '../units'
 import { rounding, type SpeedSpec } from './speed'
 import { rollFields, woundTension } from './unwind'
 
@@ -22,6 +21,16 @@ const ramp = {
   in: v.optional(duration('Time that the ramp takes; left out, it follows from the acceleration')),
   rounding: v.optional(rounding),
 }
+
+const preset = v.optional(
+  quantity('diameter', {
+    meaning: 'Diameter that the drive is told for the new roll; left out, it is told the true one',
+    usual: ['200 mm', '600 mm'],
+    why: 'Until the diameter calculator has found the truth, speed and torque are wrong by as much.',
+    above: 0,
+    most: 5,
+  }),
+)
 
 const splice = {
   at,
@@ -38,6 +47,7 @@ const splice = {
   roll: v.strictObject({
     ...rollFields,
     woundTension,
+    preset,
     spanChange: v.optional(
       quantity('travel', {
         meaning: 'By how much the first span is longer with the new roll',
@@ -84,13 +94,125 @@ export const flyingSplice = v.strictObject({
   ),
 })
 
-export const eventSchemas = [startEvent, stopEvent, speedEvent, zeroSpeedSplice, flyingSplice] as const
+const settle = v.optional(
+  quantity('time', { meaning: 'Time over which it changes', usual: ['0.1 s', '5 s'], above: 0, most: 1e4 }),
+  '0.2 s',
+)
+
+export const changeover = v.strictObject({
+  do: v.literal('changeover'),
+  at,
+  roller: nameText({ meaning: 'Driven roller with an index feed' }),
+  to: choice(['indexing', 'continuous'], { meaning: 'How the roller feeds from now on' }),
+  phase: v.optional(
+    quantity('fraction', {
+      meaning: 'Share of the cycle at which it is entered; a move begins at 0 %',
+      usual: ['0 %', '100 %'],
+      why: 'Decides whether the dancer is first emptied or first filled.',
+      least: 0,
+      most: 1,
+    }),
+    '0 %',
+  ),
+  in: v.optional(
+    quantity('time', { meaning: 'Time of the ramp that leads over', usual: ['0.1 s', '1 s'], above: 0, most: 100 }),
+    '0.2 s',
+  ),
+})
+export const drawEvent = v.strictObject({
+  do: v.literal('draw'),
+  at,
+  roller: nameText({ meaning: 'Roller whose draw changes' }),
+  to: quantity('fraction', { meaning: 'New draw', usual: ['-0.2 %', '0.5 %'], least: -0.5, most: 0.5 }),
+  in: settle,
+})
+export const forceEvent = v.strictObject({
+  do: v.literal('dancer force'),
+  at,
+  dancer: nameText({ meaning: 'Dancer whose force changes' }),
+  to: quantity('force', { meaning: 'New force', usual: ['50 N', '400 N'], least: -1e6, most: 1e6 }),
+  in: settle,
+})
+export const setPointEvent = v.strictObject({
+  do: v.literal('set point'),
+  at,
+  dancer: nameText({ meaning: 'Dancer whose set point moves' }),
+  to: quantity('travel', { meaning: 'New set point', usual: ['-50 mm', '50 mm'], least: -100, most: 100 }),
+  in: settle,
+})
+export const taperEvent = v.strictObject({
+  do: v.literal('winding tension'),
+  at,
+  roller: nameText({ meaning: 'What the taper acts on: winder, dancer or trimmed roller' }),
+  to: quantity('force', { meaning: 'New tension at the core', usual: ['20 N', '150 N'], above: 0, most: 1e6 }),
+  taper: v.optional(
+    quantity('fraction', { meaning: 'New taper; left out, it stays', usual: ['0 %', '50 %'], least: 0, most: 1 }),
+  ),
+  in: settle,
+})
+export const freeStrainEvent = v.strictObject({
+  do: v.literal('free strain'),
+  at,
+  film: nameText({ meaning: 'Film that grows or shrinks' }),
+  to: quantity('fraction', {
+    meaning: 'Strain without tension, by heat or moisture; shrinking is negative',
+    usual: ['-0.2 %', '0.1 %'],
+    why: 'Between two drives it comes straight off the strain that makes the tension.',
+    least: -0.2,
+    most: 0.2,
+  }),
+  in: settle,
+})
+export const rewindChange = v.strictObject({
+  do: v.literal('rewind change'),
+  at,
+  roll: v.strictObject({ ...rollFields, preset }),
+  mismatch: v.optional(
+    quantity('fraction', {
+      meaning: 'How much faster than the line the new core turns when it takes the film',
+      usual: ['-1 %', '2 %'],
+      least: -0.5,
+      most: 0.5,
+    }),
+    '0 %',
+  ),
+})
+
+export const eventSchemas = [
+  startEvent,
+  stopEvent,
+  speedEvent,
+  zeroSpeedSplice,
+  flyingSplice,
+  changeover,
+  drawEvent,
+  forceEvent,
+  setPointEvent,
+  taperEvent,
+  freeStrainEvent,
+  rewindChange,
+] as const
 export type StageEvent = v.InferOutput<(typeof eventSchemas)[number]>
 export type ZeroSpeedSplice = v.InferOutput<typeof zeroSpeedSplice>
+export type Changeover = v.InferOutput<typeof changeover>
+export type RewindChange = v.InferOutput<typeof rewindChange>
+/** Events that lead the speed of the whole line. */
+export type RampEvent =
+  v.InferOutput<typeof startEvent> | v.InferOutput<typeof stopEvent> | v.InferOutput<typeof speedEvent>
 export type SpliceEvent = ZeroSpeedSplice | v.InferOutput<typeof flyingSplice>
 
 /** The shortest ramp that makes sense, s: a change of nothing still takes this long. */
 const LEAST_RAMP = 1e-3
+
+/** Whether an event brings a new roll of film at the unwind. */
+export function isSplice(event: StageEvent): event is SpliceEvent {
+  return event.do === 'zero-speed splice' || event.do === 'flying splice'
+}
+
+/** Whether an event leads the speed of the whole line. */
+export function isRamp(event: StageEvent): event is RampEvent {
+  return event.do === 'start' || event.do === 'stop' || event.do === 'speed'
+}
 
 /** How long a ramp takes that starts at `from` (m/s), s. */
 export function rampDuration(event: { in?: number | undefined; to: number }, from: number, speed: SpeedSpec): number {
@@ -110,25 +232,4 @@ export function spliceTimes(s: ZeroSpeedSplice): {
   const lacking = s.rampDown / 2 + s.hold + s.rampUp / 2 - s.refill * s.refill * s.rampUp
   const back = over + (s.refill > 0 ? Math.max(0, lacking / s.refill) : 0)
   return { paste: s.rampDown + s.hold / 2, rise, over, back, end: back + s.rampUp * s.refill }
-}
-
-/** Line speed and unwind speed of a whole run. `stage` must have passed the scenario's checks (time order, no overlaps). */
-export function speedProfiles(speed: SpeedSpec, stage: readonly StageEvent[]): { line: Profile; unwind: Profile } {
-  const line = new Profile(speed.start)
-  const unwind = new Profile(speed.start)
-  for (const event of stage) {
-    if (event.do === 'zero-speed splice') spliceProfile(unwind, event, line.speedAt(event.at), speed.rounding)
-    if (event.do === 'flying splice' || event.do === 'zero-speed splice') continue
-    const target = event.do === 'stop' ? 0 : event.to
-    const takes = rampDuration({ in: event.in, to: target }, line.speedAt(event.at), speed)
-    for (const profile of [line, unwind]) profile.ramp(event.at, target, takes, event.rounding ?? speed.rounding)
-  }
-  return { line, unwind }
-}
-
-function spliceProfile(unwind: Profile, s: ZeroSpeedSplice, v: number, round: number): void {
-  const times = spliceTimes(s)
-  unwind.ramp(s.at, 0, s.rampDown, round)
-  unwind.ramp(s.at + times.rise, v * (1 + s.refill), s.rampUp * (1 + s.refill), round)
-  if (s.refill > 0) unwind.ramp(s.at + times.back, v, s.rampUp * s.refill, round)
 }

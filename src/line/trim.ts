@@ -14,6 +14,7 @@
 import * as v from 'valibot'
 import { nameText, quantity } from '../units'
 import type { Carriage } from './carriage'
+import type { SpeedTrim } from './drive'
 import type { Actor } from './part'
 
 const common = {
@@ -82,10 +83,9 @@ export const ratioTrimSchema = v.strictObject({
   ),
 })
 
-export const controlSchemas = [speedTrimSchema, ratioTrimSchema] as const
 export type TrimSpec = v.InferOutput<typeof speedTrimSchema> | v.InferOutput<typeof ratioTrimSchema>
 
-export class Trim implements Actor {
+export class Trim implements Actor, SpeedTrim {
   readonly name: string
   readonly spec: TrimSpec
   readonly dancer: Carriage
@@ -112,7 +112,7 @@ export class Trim implements Actor {
   }
 
   private error(y: readonly number[]): number {
-    return y[this.dancer.state] - this.dancer.setup.setPoint
+    return y[this.dancer.state] - this.dancer.setPoint
   }
 
   place(_t: number, y: readonly number[]): void {
@@ -122,7 +122,13 @@ export class Trim implements Actor {
     this.raw = this.sign * (gain * e + integral * y[this.state])
     this.output = Math.min(limit, Math.max(-limit, this.raw))
     const free = this.output === this.raw
-    this.outputRate = free ? this.sign * (gain * y[this.dancer.state + 1] + integral * e) : 0
+    this.outputRate = free
+      ? this.sign * (gain * (y[this.dancer.state + 1] - this.dancer.setPointRate) + integral * e)
+      : 0
+  }
+
+  scale(scales: Float64Array): void {
+    scales[this.state] = 1e-3
   }
 
   act(_t: number, y: readonly number[], dy: number[]): void {
@@ -136,9 +142,9 @@ export class Trim implements Actor {
     return v * (1 + draw) + (this.heldSpeed > 0 ? (this.output * v) / this.heldSpeed : this.output)
   }
 
-  applyRate(v: number, a: number, draw: number): number {
-    if (this.spec.kind === 'ratio') return a * (1 + draw + this.output) + v * this.outputRate
-    return a * (1 + draw) + (this.heldSpeed > 0 ? (this.output * a) / this.heldSpeed : this.outputRate)
+  applyRate(v: number, a: number, draw: number, drawRate: number): number {
+    if (this.spec.kind === 'ratio') return a * (1 + draw + this.output) + v * (this.outputRate + drawRate)
+    return a * (1 + draw) + v * drawRate + (this.heldSpeed > 0 ? (this.output * a) / this.heldSpeed : this.outputRate)
   }
 
   /** From now on the output stays as it is, as a share of the reference; `speed` is the base speed at this moment, m/s. */

@@ -11,6 +11,7 @@ import * as v from 'valibot'
 import { nameText, quantity } from '../units'
 import { brakeDrive, idealDrive, lagDrive, servoDrive } from './drive'
 import type { PartDefinition } from './part'
+import { rollExtras } from './roll'
 import { dragFields, nameField } from './roller-fields'
 
 /** What every roll of film states. */
@@ -49,6 +50,7 @@ export const unwindSchema = v.strictObject({
   name: nameField,
   film: nameText({ meaning: 'Name of the film on the roll, from the list of films' }),
   ...rollFields,
+  ...rollExtras,
   woundTension,
   ...dragFields,
   drive: v.variant('kind', [idealDrive, lagDrive, servoDrive, brakeDrive]),

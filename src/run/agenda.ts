@@ -4,7 +4,7 @@
  */
 import type { Line } from '../line/line'
 import type { Notice } from '../line/part'
-import { rampDuration, spliceTimes, type SpliceEvent, type StageEvent } from '../line/stage'
+import { isRamp, rampDuration, spliceTimes, type RampEvent, type SpliceEvent, type StageEvent } from '../line/stage'
 
 export interface Item {
   /** s */
@@ -17,8 +17,7 @@ export interface Item {
 
 /** Items in time order; at equal times in the order of the stage. */
 export function agendaOf(line: Line): Item[] {
-  const corners = [...line.profile.corners(), ...line.unwindProfile.corners()]
-  const items: Item[] = [...new Set(corners)].map((at) => ({ at, jump: false }))
+  const items: Item[] = [...new Set(line.courses.corners())].map((at) => ({ at, jump: false }))
   for (const event of line.spec.stage) items.push(...itemsOf(line, event))
   return items
     .map((item, n) => ({ item, n }))
@@ -40,14 +39,32 @@ function itemsOf(line: Line, event: StageEvent): Item[] {
         ...trimItems(line, event.at, spliceTimes(event).end),
         pasteItem(line, event, event.at + spliceTimes(event).paste),
       ]
+    case 'rewind change':
+      return [{ at: event.at, jump: true, act: (y) => ({ part: last(line), notice: line.changeRewind(event, y) }) }]
     default:
-      return [
-        {
-          at: event.at,
-          jump: false,
-          act: () => ({ part: 'line', notice: { what: 'event', say: rampWords(line, event) } }),
-        },
-      ]
+      return [{ at: event.at, jump: false, act: () => told(line, event) }]
+  }
+}
+
+const last = (line: Line) => line.rollers.names[line.rollers.count - 1]
+
+function told(line: Line, event: StageEvent): { part: string; notice: Notice } {
+  const say = (part: string, words: string) => ({ part, notice: { what: 'event' as const, say: words } })
+  if (isRamp(event)) return say('line', rampWords(line, event))
+  switch (event.do) {
+    case 'changeover':
+      return say(event.roller, `${event.roller} changes over to ${event.to} feed.`)
+    case 'draw':
+      return say(event.roller, `The draw of ${event.roller} changes.`)
+    case 'dancer force':
+    case 'set point':
+      return say(event.dancer, `The ${event.do === 'set point' ? 'set point' : 'force'} of ${event.dancer} changes.`)
+    case 'free strain':
+      return say('line', `${event.film} changes its free strain.`)
+    case 'winding tension':
+      return say(event.roller, `The winding tension of ${event.roller} changes.`)
+    default:
+      return say('line', `${event.do}.`)
   }
 }
 
@@ -63,7 +80,7 @@ function trimItems(line: Line, at: number, lasts: number): Item[] {
       at,
       jump: false,
       act: () => {
-        trim.hold(line.unwindProfile.speedAt(at))
+        trim.hold(line.courses.unwind.speedAt(at))
         return undefined
       },
     },
@@ -78,9 +95,9 @@ function trimItems(line: Line, at: number, lasts: number): Item[] {
   ])
 }
 
-function rampWords(line: Line, event: Exclude<StageEvent, { do: 'flying splice' | 'zero-speed splice' }>): string {
+function rampWords(line: Line, event: RampEvent): string {
   const target = event.do === 'stop' ? 0 : event.to
-  const takes = rampDuration({ in: event.in, to: target }, line.profile.speedAt(event.at), line.spec.speed)
+  const takes = rampDuration({ in: event.in, to: target }, line.courses.line.speedAt(event.at), line.spec.speed)
   const seconds = `${takes.toFixed(1)} s`
   return event.do === 'stop' ? `The line stops within ${seconds}.` : `The line goes to another speed within ${seconds}.`
 }

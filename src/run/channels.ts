@@ -9,7 +9,15 @@ export interface Source extends Channel {
 
 /** All channels of a line, tensions first, in the order of the film's path. */
 export function channelsOf(line: Line): Source[] {
-  return [...tensions(line), ...speeds(line), ...dancers(line), ...rolls(line), ...torques(line), ...trims(line)]
+  return [
+    ...tensions(line),
+    ...speeds(line),
+    ...dancers(line),
+    ...rolls(line),
+    ...woundOn(line),
+    ...torques(line),
+    ...trims(line),
+  ]
 }
 
 function tensions(line: Line): Source[] {
@@ -22,6 +30,26 @@ function tensions(line: Line): Source[] {
     place: rollers.places[j],
     read: () => spans.force[j],
   }))
+}
+
+/** Wound-on tension, where a lay-on roller makes it differ from the tension of the last span. */
+function woundOn(line: Line): Source[] {
+  const { rollers } = line
+  const roll = rollers.count - 1
+  const spec = line.spec.line[rollers.places[roll]]
+  if (spec.part !== 'rewind' || spec.layOn === undefined) return []
+  const name = rollers.names[roll]
+  const read = () => line.woundOnTension()
+  return [
+    {
+      key: `winding/${name}`,
+      group: 'winding',
+      name: `wound on at ${name}`,
+      kind: 'force',
+      place: rollers.places[roll],
+      read,
+    },
+  ]
 }
 
 function speeds(line: Line): Source[] {
@@ -47,16 +75,19 @@ function dancers(line: Line): Source[] {
   }))
 }
 
+/** Mean radius of both rolls, and what a diameter calculator takes it for. */
 function rolls(line: Line): Source[] {
   const { rollers } = line
-  return [0, rollers.count - 1].map((i) => ({
-    key: `radius/${rollers.names[i]}`,
-    group: 'radius',
-    name: rollers.names[i],
-    kind: 'diameter',
-    place: rollers.places[i],
-    read: () => rollers.radius[i],
-  }))
+  return [line.unwindRoll, line.rewindRoll].flatMap((roll, k) => {
+    const i = k === 0 ? 0 : rollers.count - 1
+    const place = rollers.places[i]
+    const radius = (key: string, name: string, read: () => number): Source => {
+      return { key: `radius/${key}`, group: 'radius', name, kind: 'diameter', place, read }
+    }
+    const found = radius(roll.name, roll.name, () => roll.mean)
+    if (roll.states.estimate === undefined) return [found]
+    return [found, radius(`${roll.name} estimate`, `${roll.name}, as its drive takes it`, () => rollers.estimate[i])]
+  })
 }
 
 function torques(line: Line): Source[] {

@@ -107,7 +107,7 @@ export class Run {
   /** Does what the agenda has for instant t and settles all discrete states. True when states may have jumped. */
   private arrive(t: number, record: boolean): boolean {
     let jumped = false
-    this.line.enter(t)
+    this.line.courses.enter(t)
     for (
       let item = this.agenda[this.nextItem];
       item !== undefined && item.at <= t;

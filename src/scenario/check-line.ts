@@ -1,6 +1,8 @@
 /** Whether the parts make a line: their order, their names, and the fields of one part against each other. */
 import type { PartSpec } from '../line/parts'
+import { feedLength, type FeedSpec } from '../line/feed'
 import { formatQuantity, listed, nearest } from '../units'
+import { checkTaper } from './check-control'
 import type { Report } from './report'
 import type { Scenario } from './schema'
 
@@ -16,6 +18,7 @@ export function checkLine(scenario: Scenario, report: Report): void {
     if (part.part === 'unwind') checkRoll(part, ['line', at], report)
     if (part.part === 'rewind') checkRewind(part, at, report)
     if (part.part === 'dancer') checkDancer(part, at, report)
+    if (part.part === 'driven' && part.index) checkFeed(part.index, scenario, ['line', at, 'index'], report)
     if (part.part === 'idler') checkRides(part.rides, scenario.line, at, report)
   })
   if (report.problems.length === 0) checkLengths(scenario.line, report)
@@ -76,13 +79,39 @@ function checkRewind(rewind: Rewind, at: number, report: Report): void {
     const core = formatQuantity(rewind.core, 'mm')
     report.say(['line', at, 'diameter'], `a roll no smaller than its core, which is ${core}`)
   }
+  if (rewind.drive.kind === 'torque') checkTaper(rewind.drive, rewind.core, ['line', at, 'drive'], report)
   const place = ['line', at, 'drive', 'fullDiameter']
   if (rewind.drive.kind !== 'torque' || (rewind.drive.law !== 'linear' && !report.has(place))) return
   const { fullDiameter } = rewind.drive
   const size = formatQuantity(Math.max(rewind.diameter, rewind.core), 'mm')
-  if (fullDiameter < rewind.diameter || fullDiameter <= rewind.core) {
+  if (fullDiameter > rewind.core && fullDiameter < rewind.diameter) {
     const expected = `a full roll larger than the roll at the start, ${size}`
     report.say(place, expected, undefined, formatQuantity(fullDiameter, 'mm'))
+  }
+}
+
+/** A move must fit into its ramps, and a table must rise in time and feed something. */
+function checkFeed(feed: FeedSpec, scenario: Scenario, place: (string | number)[], report: Report): void {
+  const move = formatQuantity(feed.move, 's')
+  if (feed.pattern === 'trapezoid' && 2 * feed.ramp > feed.move) {
+    report.say([...place, 'ramp'], `at most half of the move, ${move}`)
+  }
+  if (feed.pattern === 'table') {
+    feed.table.forEach(([time], k) => {
+      const before = feed.table[k - 1]
+      if (before === undefined || time >= before[0]) return
+      report.say(
+        [...place, 'table', k, 0],
+        `a time no earlier than the one before it, ${before[0]}`,
+        'list the table in order',
+      )
+    })
+    if (feedLength(feed) <= 0) report.tell([...place, 'table'], 'no speed anywhere', 'a table in which the film moves')
+  }
+  const speed = scenario.speed.start
+  if (speed > 0 && feed.pitch / speed < feed.move) {
+    const cycle = formatQuantity(feed.pitch / speed, 's', 3)
+    report.say([...place, 'move'], `a move within its cycle, which at the line's speed is ${cycle}`)
   }
 }
 

@@ -1,8 +1,8 @@
 /** Whether the staged events can follow each other, and find the line as they need it. */
-import { rampDuration, spliceTimes, type SpliceEvent, type StageEvent } from '../line/stage'
-import { Profile } from '../line/profile'
+import { isSplice, type SpliceEvent, type StageEvent } from '../line/stage'
 import { formatQuantity } from '../units'
-import { checkFilm, checkRoll } from './check-line'
+import { checkCourse } from './check-course'
+import { checkFilm, checkRoll, meant, namesOf, namesWanted } from './check-line'
 import type { Report } from './report'
 import type { Scenario } from './schema'
 
@@ -21,16 +21,15 @@ export function checkStage(scenario: Scenario, report: Report): void {
       )
     }
     if (isSplice(event)) checkSplice(event, at, scenario, report)
+    else checkSetting(event, at, scenario, report)
   })
   if (report.problems.length === 0) checkCourse(scenario, report)
 }
 
-const isSplice = (event: StageEvent): event is SpliceEvent =>
-  event.do === 'zero-speed splice' || event.do === 'flying splice'
-
 function checkSplice(event: SpliceEvent, at: number, scenario: Scenario, report: Report): void {
   checkFilm(event.film, scenario, ['stage', at, 'film'], report)
   checkRoll(event.roll, ['stage', at, 'roll'], report)
+  checkPreset(event.roll.preset, scenario.line[0], at, report)
   const [unwind, span] = scenario.line
   if (span?.part === 'span' && span.length + event.roll.spanChange <= 0) {
     const length = formatQuantity(span.length, 'mm')
@@ -42,41 +41,51 @@ function checkSplice(event: SpliceEvent, at: number, scenario: Scenario, report:
   }
 }
 
-/** Goes through the events with the speeds that they find, up to the first that does not fit. */
-function checkCourse(scenario: Scenario, report: Report): void {
-  const line = new Profile(scenario.speed.start)
-  const busy = { ramp: -Infinity, splice: -Infinity }
-  for (const [at, event] of scenario.stage.entries()) {
-    // A new roll may be pasted on the fly while line speed changes; everything else needs the line to itself.
-    const until = event.do === 'flying splice' ? busy.splice : Math.max(busy.ramp, busy.splice)
-    if (event.at < until) {
-      const earliest = formatQuantity(until, 's')
-      report.say(['stage', at, 'at'], `a time from ${earliest} on, when the event before it is over`)
-    } else checkSpeedFor(event, at, line, report)
-    if (report.problems.length > 0) return
-    if (event.do === 'zero-speed splice') busy.splice = event.at + spliceTimes(event).end
-    else if (event.do !== 'flying splice') busy.ramp = event.at + addRamp(event, line, scenario)
+/** Events that change one part: does it exist, and can it change so? */
+function checkSetting(event: StageEvent, at: number, scenario: Scenario, report: Report): void {
+  const { line, control } = scenario
+  const wants = (field: string, name: string, what: string, names: string[]) => {
+    if (!names.includes(name)) report.say(['stage', at, field], namesWanted(what, names), meant(name, names))
+  }
+  if (event.do === 'changeover') {
+    const indexing = line.flatMap((p) => (p.part === 'driven' && p.index !== undefined ? [p.name] : []))
+    wants('roller', event.roller, 'driven roller with an "index" feed', indexing)
+  }
+  if (event.do === 'draw') wants('roller', event.roller, 'driven roller', namesOf(line, 'driven', 'rewind'))
+  if (event.do === 'dancer force' || event.do === 'set point') {
+    wants('dancer', event.dancer, 'dancer', namesOf(line, 'dancer'))
+    checkNewSetPoint(event, at, scenario, report)
+  }
+  if (event.do === 'free strain') checkFilm(event.film, scenario, ['stage', at, 'film'], report)
+  if (event.do === 'winding tension') {
+    const winders = line.flatMap((p) => (p.part === 'rewind' && p.drive.kind === 'torque' ? [p.name] : []))
+    const tapered = control.flatMap((c) => (c.control === 'position trim' ? [] : [c.drives]))
+    wants('roller', event.roller, 'winder or tapered part', [...winders, ...tapered])
+  }
+  if (event.do === 'rewind change') {
+    if (event.roll.diameter < event.roll.core) {
+      const core = formatQuantity(event.roll.core, 'mm')
+      report.say(['stage', at, 'roll', 'diameter'], `a roll no smaller than its core, which is ${core}`)
+    }
+    checkPreset(event.roll.preset, line.at(-1), at, report)
   }
 }
 
-/** Returns how long the ramp takes, s. */
-function addRamp(event: Exclude<StageEvent, SpliceEvent>, line: Profile, { speed }: Scenario): number {
-  const to = event.do === 'stop' ? 0 : event.to
-  const takes = rampDuration({ in: event.in, to }, line.speedAt(event.at), speed)
-  line.ramp(event.at, to, takes, event.rounding ?? speed.rounding)
-  return takes
+function checkNewSetPoint(event: StageEvent, at: number, { line }: Scenario, report: Report): void {
+  if (event.do !== 'set point') return
+  const dancer = line.find((p) => p.part === 'dancer' && p.name === event.dancer)
+  if (dancer?.part !== 'dancer' || (event.to >= dancer.lowerStop && event.to <= dancer.upperStop)) return
+  const stops = `${formatQuantity(dancer.lowerStop, 'mm')} to ${formatQuantity(dancer.upperStop, 'mm')}`
+  report.say(['stage', at, 'to'], `a position between the stops of ${event.dancer}, ${stops}`)
 }
 
-function checkSpeedFor(event: StageEvent, at: number, line: Profile, report: Report): void {
-  const speed = line.speedAt(event.at)
-  const place = ['stage', at, 'do']
-  if (event.do === 'start' && speed > 0) {
-    const now = formatQuantity(speed, 'm/min', 4)
-    report.say(place, `a line at rest, but it runs at ${now} then`, 'to change the speed of a running line use "speed"')
-  }
-  if (speed > 0 || event.do === 'start') return
-  if (event.do === 'stop') report.say(place, 'a running line, but it stands then', 'take the event out')
-  if (event.do === 'speed') report.say(place, 'a running line, but it stands then', 'to set it going use "start"')
-  if (isSplice(event))
-    report.say(place, 'a running line, but it stands then', 'put the splice at a time at which it runs')
+function checkPreset(
+  preset: number | undefined,
+  part: Scenario['line'][number] | undefined,
+  at: number,
+  report: Report,
+): void {
+  if (preset === undefined || part === undefined || !('calculator' in part) || part.calculator !== undefined) return
+  const hint = 'without one the drive knows the true diameter: give it a "calculator", or leave the preset out'
+  report.say(['stage', at, 'roll', 'preset'], 'a preset only where the drive finds its diameter itself', hint)
 }

@@ -1,6 +1,7 @@
 /** What the schema cannot see: whether the fields of a scenario go together. Each problem names the field to change. */
 import { formatQuantity, type Problem } from '../units'
-import { checkLine, meant, namesOf, namesWanted } from './check-line'
+import { checkControl } from './check-control'
+import { checkLine } from './check-line'
 import { checkStage } from './check-stage'
 import { MOST_TICKS } from './limits'
 import { Report } from './report'
@@ -14,30 +15,6 @@ export function check(scenario: Scenario, document: unknown): Problem[] {
     return report
   })
   return reports.flatMap(({ problems }) => problems)
-}
-
-function checkControl({ control, line }: Scenario, report: Report): void {
-  const dancers = namesOf(line, 'dancer')
-  const drivable = namesOf(line, 'unwind', 'driven', 'rewind')
-  const trimmed = new Map<string, number>()
-  control.forEach((trim, at) => {
-    if (!dancers.includes(trim.measures)) {
-      report.say(['control', at, 'measures'], namesWanted('dancer', dancers), meant(trim.measures, dancers))
-    }
-    const place = ['control', at, 'drives']
-    const part = line.find((one) => one.part !== 'span' && one.name === trim.drives)
-    const drive = part && 'drive' in part ? part.drive.kind : undefined
-    const other = trimmed.get(trim.drives)
-    if (drive === undefined) {
-      report.say(place, namesWanted('driven part', drivable), meant(trim.drives, drivable))
-    } else if (drive === 'brake' || drive === 'torque') {
-      const hint = `its drive is of kind "${drive}": give it "ideal", "lag" or "servo"`
-      report.say(place, 'a part whose drive follows speed', hint)
-    } else if (other !== undefined) {
-      report.say(place, 'a part that no other trim drives', `control/${other} drives it too`)
-    }
-    trimmed.set(trim.drives, at)
-  })
 }
 
 function checkRun({ run }: Scenario, report: Report): void {

@@ -1,10 +1,10 @@
 /** The whole scenario file, put together from the schemas of its parts. Types and the JSON Schema come from here too. */
 import * as v from 'valibot'
 import { filmSchema } from '../film/film'
+import { controlSchema } from '../line/control'
 import { partSchemas } from '../line/parts'
 import { speedSchema } from '../line/speed'
 import { eventSchemas } from '../line/stage'
-import { controlSchemas } from '../line/trim'
 import { freeText, nameText, tell } from '../units'
 import { MOST_EVENTS, MOST_PARTS } from './limits'
 import { FILE_VERSION } from './migrate'
@@ -18,7 +18,7 @@ export const scenarioSchema = v.strictObject({
   about: v.optional(freeText({ meaning: 'What this line shows' }, 10_000), ''),
   films: v.record(filmName, filmSchema),
   line: v.pipe(v.array(v.variant('part', partSchemas)), v.maxLength(MOST_PARTS, tell(`at most ${MOST_PARTS} parts`))),
-  control: v.optional(v.array(v.variant('control', [v.variant('kind', controlSchemas)])), []),
+  control: v.optional(v.array(controlSchema), []),
   speed: speedSchema,
   stage: v.optional(
     v.pipe(v.array(v.variant('do', eventSchemas)), v.maxLength(MOST_EVENTS, tell(`at most ${MOST_EVENTS} events`))),

@@ -36,6 +36,9 @@ export type Kind =
   | 'trimIntegralSpeed'
   | 'trimGainRatio'
   | 'trimIntegralRatio'
+  | 'speedPerForce'
+  | 'speedPerForceTime'
+  | 'rate'
 
 export interface KindInfo {
   readonly kind: Kind
@@ -99,6 +102,16 @@ const rows: Readonly<Record<Kind, Row>> = {
     '%/(in s)',
     '%/(mm s)',
   ],
+  speedPerForce: ['a gain (speed per force)', '0.02 m/min/N', 'm/(s N)', 'm/min/N', 'ft/min/lbf', ''],
+  speedPerForceTime: [
+    'an integral gain (speed per force and time)',
+    '0.05 m/min/(N s)',
+    'm/(s^2 N)',
+    'm/min/(N s)',
+    'ft/min/(lbf s)',
+    '',
+  ],
+  rate: ['a rate', '0.5 1/s', '1/s', '1/s', '1/s', ''],
 }
 
 function infoOf(kind: Kind): KindInfo {

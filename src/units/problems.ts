@@ -109,7 +109,8 @@ function wrongVariant(issue: BaseIssue<unknown>, place: Place, input: unknown, s
   const key = String(place.at(-1))
   const stated = schemaAt(schema, input, place.slice(0, -1))
   const variant = stated && bare(stated)
-  const words = variant && isVariantSchema(variant) ? variantWords(variant, key) : []
+  const words =
+    variant && isVariantSchema(variant) ? variantWords(variant, key, place.slice(0, -1).reduce(own, input)) : []
   if (issue.input === undefined) return problemAt(place, input, 'nothing', `"${key}" with one of ${listed(words)}`)
   const { expected, hint } = untell(wordingOfChoice(issue.input, words))
   return problemAt(place, input, show(issue.input), expected, hint)

@@ -40,14 +40,34 @@ export function wordsOf(schema: AnySchema): readonly string[] {
   return 'options' in plain && Array.isArray(plain.options) ? plain.options.map(String) : []
 }
 
-/** All words that the key of a variant can have, in the order in which the variants are listed. */
-export function variantWords(schema: VariantLike, key: string): readonly string[] {
-  const words = schema.options.flatMap((option) => {
-    if (isVariantSchema(option)) return variantWords(option, key)
-    const entry = isObjectSchema(option) ? option.entries[key] : undefined
-    return entry ? wordsOf(entry) : []
-  })
+/**
+ * All words that the key of a variant can have, in the order in which the variants are listed; of those variants only that
+ * `value` may still belong to by its other discriminating words, where there are such.
+ */
+export function variantWords(schema: VariantLike, key: string, value?: unknown): readonly string[] {
+  const objects = leaves(schema)
+  const near = objects.filter((option) => agrees(option, key, value))
+  const words = (near.length > 0 ? near : objects).flatMap((option) => wordsAt(option, key))
   return [...new Set(words)]
+}
+
+function leaves(schema: VariantLike): ObjectLike[] {
+  return schema.options.flatMap((option) => {
+    if (isVariantSchema(option)) return leaves(option)
+    return isObjectSchema(option) ? [option] : []
+  })
+}
+
+const wordsAt = (option: ObjectLike, key: string) => {
+  const entry = option.entries[key]
+  return entry ? wordsOf(entry) : []
+}
+
+/** Whether every literal of the object but that at `key` stands in the value too. */
+function agrees(option: ObjectLike, key: string, value: unknown): boolean {
+  return Object.entries(option.entries).every(([other, entry]) => {
+    return other === key || entry.type !== 'literal' || wordsOf(entry).includes(String(own(value, other)))
+  })
 }
 
 /** The variant that the value belongs to. */

@@ -153,7 +153,7 @@ const controlCases: Case[] = [
   [
     'drives what is driven',
     { control: [...(sample()['control'] as Json[]), ...(sample()['control'] as Json[])] },
-    'control/1 position trim/drives: found "unwind", expected a part that no other trim drives. Control/0 drives it too.',
+    'control/1 position trim/drives: found "unwind", expected a part that no other control drives. Control/0 drives it too.',
   ],
 ]
 
@@ -212,12 +212,12 @@ const stageCases: Case[] = [
   [
     'a splice on a line at rest',
     { 'speed/start': '0 m/min', stage: [splice] },
-    'stage/0 zero-speed splice/do: found "zero-speed splice", expected a running line, but it stands then. Put the splice at a time at which it runs.',
+    'stage/0 zero-speed splice/do: found "zero-speed splice", expected a running line, but it stands then. Put it at a time at which the line runs.',
   ],
   [
     'a flying splice on a line at rest',
     { 'speed/start': '0 m/min', stage: [flying] },
-    'stage/0 flying splice/do: found "flying splice", expected a running line, but it stands then. Put the splice at a time at which it runs.',
+    'stage/0 flying splice/do: found "flying splice", expected a running line, but it stands then. Put it at a time at which the line runs.',
   ],
   [
     'a start of a running line',

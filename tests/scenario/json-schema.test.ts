@@ -12,7 +12,16 @@ test('every field says what it means', async () => {
   const schema = JSON.parse(await jsonSchemaText()) as { $defs: Record<string, { properties: Record<string, object> }> }
   const bare = Object.entries(schema.$defs).flatMap(([name, { properties }]) =>
     Object.entries(properties)
-      .filter(([, field]) => !('description' in field || 'const' in field || 'oneOf' in field || 'properties' in field))
+      .filter(
+        ([, field]) =>
+          !(
+            'description' in field ||
+            'const' in field ||
+            'oneOf' in field ||
+            'properties' in field ||
+            'items' in field
+          ),
+      )
       .map(([key]) => `${name}/${key}`),
   )
   expect(bare).toEqual([])

@@ -105,7 +105,7 @@ const wrongFields: Case[] = [
     'stage/0/do',
     'explode',
     'stage/0 explode/do',
-    'found "explode", expected one of "start", "stop", "speed", "zero-speed splice", "flying splice".',
+    'found "explode", expected one of "start", "stop", "speed", "zero-speed splice", "flying splice", "changeover", "draw", "dancer force", "set point", "winding tension", "free strain", "rewind change".',
   ],
   [
     'unknown kind of drive',
@@ -140,7 +140,7 @@ const wrongFields: Case[] = [
     'control/0/control',
     'magic',
     'control/0 magic/control',
-    'found "magic", expected "position trim".',
+    'found "magic", expected one of "position trim", "tension trim", "force taper".',
   ],
   ['unknown key', 'line/2/draag', '0 N m', 'line/2 idler 1/draag', 'found the unknown key "draag", expected "drag".'],
   [

@@ -9,7 +9,7 @@ import { format } from 'prettier/standalone'
 import { filmSchema } from '../../src/film/film'
 import { partSchemas } from '../../src/line/parts'
 import { eventSchemas } from '../../src/line/stage'
-import { controlSchemas } from '../../src/line/trim'
+import { controlSchemas } from '../../src/line/control'
 import { scenarioSchema } from '../../src/scenario/schema'
 import { exampleOf, fieldInfo, isObjectSchema, kinds, wordsOf, type AnySchema, type FieldInfo } from '../../src/units'
 

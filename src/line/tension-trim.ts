@@ -1,0 +1,136 @@
+/**
+ * Tension trim: a PI law from the tension at a load cell to the speed or the torque of a drive.
+ *
+ * Variables    measured tension F_m (N, state), integral X of the error (N s, state), output u (m/s or N)
+ * Parameters   set point F_set, tapered with the diameter of the winder; gain Kp, integral gain Ki, limit of |u|, filter T (s)
+ * Equations    T dF_m/dt = (F_before + F_after)/2 - F_m;  e = F_set - F_m
+ *              u_raw = sgn (Kp e + Ki X), u = u_raw within the limit;  dX/dt = e + sgn (u - u_raw)/Kp
+ *              kind speed adds u to line speed x (1 + draw), sgn = -1 where the drive feeds the load cell's roller;
+ *              kind torque adds u to the tension asked for of a torque drive
+ * Neglected    wrap geometry, tare and gain error of the load cell; sampling
+ * Source       PI law with back-calculation, textbook control
+ */
+import * as v from 'valibot'
+import { nameText, quantity } from '../units'
+import type { SpeedTrim } from './drive'
+import type { Actor } from './part'
+import type { Rollers } from './rollers'
+import type { Spans } from './spans'
+import { taperFields, type TaperCourse } from './taper'
+
+const common = {
+  control: v.literal('tension trim'),
+  measures: nameText({ meaning: 'The idler on load cells' }),
+  drives: nameText({ meaning: 'The drive that is trimmed' }),
+  ...taperFields,
+  filter: v.optional(
+    quantity('time', { meaning: 'Filter of the load cell', usual: ['10 ms', '200 ms'], above: 0, most: 100 }),
+    '50 ms',
+  ),
+}
+
+export const speedTensionTrim = v.strictObject({
+  ...common,
+  kind: v.literal('speed'),
+  gain: quantity('speedPerForce', {
+    meaning: 'Speed added for each newton of error',
+    usual: ['0.001 m/min/N', '0.1 m/min/N'],
+    above: 0,
+    most: 100,
+  }),
+  integral: v.optional(
+    quantity('speedPerForceTime', {
+      meaning: 'Speed added for each newton and second of error',
+      usual: ['0 m/min/(N s)', '0.2 m/min/(N s)'],
+      least: 0,
+      most: 100,
+    }),
+    '0 m/min/(N s)',
+  ),
+  limit: v.optional(
+    quantity('speed', {
+      meaning: 'Most that the trim may add or take',
+      usual: ['0.5 m/min', '5 m/min'],
+      above: 0,
+      most: 100,
+    }),
+    '2 m/min',
+  ),
+})
+
+export const torqueTensionTrim = v.strictObject({
+  ...common,
+  kind: v.literal('torque'),
+  gain: quantity('fraction', {
+    meaning: 'Newtons added for each newton of error',
+    usual: ['5 %', '80 %'],
+    above: 0,
+    most: 100,
+  }),
+  integral: v.optional(
+    quantity('rate', {
+      meaning: 'Newtons added for each newton and second of error',
+      usual: ['0 1/s', '5 1/s'],
+      least: 0,
+      most: 1e4,
+    }),
+    '0 1/s',
+  ),
+  limit: v.optional(
+    quantity('force', { meaning: 'Most that the trim may add or take', usual: ['5 N', '50 N'], above: 0, most: 1e5 }),
+    '20 N',
+  ),
+})
+
+export type TensionTrimSpec = v.InferOutput<typeof speedTensionTrim> | v.InferOutput<typeof torqueTensionTrim>
+
+export class TensionTrim implements Actor, SpeedTrim {
+  readonly name: string
+  output = 0
+  private outputRate = 0
+  private raw = 0
+  private error = 0
+
+  /** @param state index of the measured tension; the integral follows. @param winder index of the roll whose diameter tapers */
+  constructor(
+    readonly spec: TensionTrimSpec,
+    private readonly roller: number,
+    private readonly winder: number,
+    private readonly sign: -1 | 1,
+    readonly state: number,
+    private readonly rollers: Rollers,
+    private readonly spans: Spans,
+    private readonly course: TaperCourse,
+  ) {
+    this.name = `tension trim of ${spec.drives}`
+  }
+
+  place(t: number, y: readonly number[]): void {
+    const { gain, integral, limit } = this.spec
+    this.error = this.course.at(t, this.rollers.estimate[this.winder]) - y[this.state]
+    this.raw = this.sign * (gain * this.error + integral * y[this.state + 1])
+    this.output = Math.min(limit, Math.max(-limit, this.raw))
+  }
+
+  scale(scales: Float64Array, _speed: number, force: number): void {
+    scales[this.state] = force
+    scales[this.state + 1] = force
+  }
+
+  act(_t: number, y: readonly number[], dy: number[]): void {
+    const { gain, integral, filter } = this.spec
+    const tension = (this.spans.force[this.roller - 1] + this.spans.force[this.roller]) / 2
+    dy[this.state] = (tension - y[this.state]) / filter
+    dy[this.state + 1] = this.error + (this.sign * (this.output - this.raw)) / gain
+    const free = this.output === this.raw
+    this.outputRate = free ? this.sign * (-gain * dy[this.state] + integral * this.error) : 0
+  }
+
+  apply(v: number, draw: number): number {
+    return v * (1 + draw) + this.output
+  }
+
+  applyRate(v: number, a: number, draw: number, drawRate: number): number {
+    return a * (1 + draw) + v * drawRate + this.outputRate
+  }
+}

@@ -2,13 +2,23 @@
 import { runCheck, type Check, type CheckResult } from './check'
 import { drawChecks } from './rows/draw'
 import { energyChecks } from './rows/energy'
+import { heatChecks } from './rows/heat'
+import { indexingChecks } from './rows/indexing'
 import { modeChecks } from './rows/modes'
 import { rollChecks } from './rows/roll'
 import { taperChecks } from './rows/taper'
 
 export { runCheck, type Check, type CheckKind, type CheckResult, type CheckRow, type RowResult } from './check'
 
-export const checks: readonly Check[] = [...drawChecks, ...energyChecks, ...modeChecks, ...rollChecks, ...taperChecks]
+export const checks: readonly Check[] = [
+  ...drawChecks,
+  ...energyChecks,
+  ...modeChecks,
+  ...rollChecks,
+  ...taperChecks,
+  ...indexingChecks,
+  ...heatChecks,
+]
 
 export function runChecks(): CheckResult[] {
   return checks.map(runCheck)

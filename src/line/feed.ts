@@ -78,7 +78,10 @@ function cornerPoints(feed: Exclude<FeedSpec, { pattern: 'cycloidal' }>): [numbe
     ]
   }
   const peak = feed.pitch / (feedLength(feed) * feed.move)
-  return feed.table.map(([time, speed]) => [time * feed.move, speed * peak])
+  const points = feed.table.map(([time, speed]): [number, number] => [time * feed.move, speed * peak])
+  const [first, last] = [points[0][0], points[points.length - 1][0]]
+  // at rest before its first point and after its last
+  return [[0, 0], [first, 0], ...points, [last, 0], [feed.move, 0]]
 }
 
 function straightPieces(points: readonly [number, number][]): Piece[] {

@@ -13,6 +13,7 @@ import {
 } from '../../src/app/fields/entry'
 import type { Json } from '../../src/app/state/document'
 import { scenarioSchema } from '../../src/scenario/schema'
+import indexing from '../../scenarios/indexing-speeds.json'
 import splice from '../../scenarios/zero-speed-splice.json'
 
 const groups = (document: Json = splice) => fieldGroups(document, scenarioSchema)
@@ -37,6 +38,28 @@ describe('the panel', () => {
   test('shows what stands in the file, else the default that stands for it', () => {
     expect(field('line/6/mass')).toMatchObject({ label: 'Mass', value: '4 kg', isDefault: false })
     expect(field('line/12/draw')).toMatchObject({ value: '0 %', isDefault: true })
+  })
+
+  test('shows all that an event states, and what matters of its new roll', () => {
+    const event = groups().find(({ title }) => title === 'Zero-speed splice')
+    expect(event?.fields.map(({ label }) => label)).toEqual([
+      'At',
+      'Ramp down',
+      'Hold',
+      'Ramp up',
+      'Refill',
+      'Patch',
+      'New roll diameter',
+      'New roll wound tension',
+    ])
+  })
+
+  test('shows how a roller indexes', () => {
+    const roller = groups(indexing).find(({ title }) => title === 'Index roller')
+    expect(roller?.fields.map(({ label, value }) => `${label} ${value}`).slice(-2)).toEqual([
+      'Index pitch 200 mm',
+      'Index move 0.8 s',
+    ])
   })
 
   test('an empty document has no numbers', () => {

@@ -65,10 +65,10 @@ function pixelsOf(page: Page, tokens: readonly string[]): Promise<number[]> {
 }
 
 test('every picture shows its traces', async () => {
-  const { page } = await opened()
+  // Tall enough for all four: those out of sight wait with drawing.
+  const { page } = await opened({ width: 1440, height: 1600 })
   const counts = await pixelsOf(page, ['share-0', 'go', 'go', 'go'])
-  expect(counts).toHaveLength(4)
-  for (const count of counts) expect(count).toBeGreaterThan(300)
+  expect(counts.map((count) => count > 300)).toEqual([true, true, true, true])
 })
 
 test('what happened stands on the time axis by name, and leads the cursor there', async () => {

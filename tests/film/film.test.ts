@@ -34,6 +34,10 @@ test('pasted films add up, and the weaker one limits', () => {
   expect(both.width).toBe(0.42)
   expect(both.elasticLimit).toBe(0.005)
   expect(overlap(b, a).elasticLimit).toBe(0.005)
+  // each carries its share of a tension
+  expect(both.parts.map((p) => p.film)).toEqual(['A', 'B'])
+  expect(both.parts[0].share).toBeCloseTo(68040 / 108040, 12)
+  expect(both.parts[1].share).toBeCloseTo(40000 / 108040, 12)
 })
 
 describe('what is no film is refused', () => {

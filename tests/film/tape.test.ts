@@ -5,7 +5,8 @@ import type { Material } from '../../src/film/film'
 import { Tape } from '../../src/film/tape'
 
 const material = (name: string, overlap = false): Material => ({
-  ...{ name, overlap, stiffness: 1, massPerLength: 1, lapThickness: 1, width: 1, thickness: 1, elasticLimit: 1 },
+  ...{ name, parts: [{ film: name, share: 1 }], overlap, stiffness: 1, massPerLength: 1, lapThickness: 1, width: 1 },
+  ...{ thickness: 1, elasticLimit: 1 },
 })
 
 const [a, b, c] = [material('A'), material('B'), material('C')]
@@ -52,6 +53,18 @@ test('what lay beyond a paste is cut off', () => {
   expect(tape.edges).toEqual([10, 10.03, 10.09])
   expect(tape.paste(5, 0, patch, b)).toBe(1)
   expect(names(tape)).toEqual(['A', 'B'])
+})
+
+test('free strain is kept by what was there, and what is pasted on begins without', () => {
+  const tape = new Tape(a)
+  tape.freeStrain[0] = 1e-3
+  tape.freeStrainRate[0] = 2e-3
+  tape.paste(10, 0.06, patch, b)
+  expect(tape.freeStrain).toEqual([1e-3, 0, 0])
+  expect(tape.freeStrainRate).toEqual([2e-3, 0, 0])
+  tape.freeStrain.fill(5)
+  tape.paste(5, 0, patch, b)
+  expect(tape.freeStrain).toEqual([5, 0])
 })
 
 test('after any pastes the edges rise and every point lies between those of its stretch', () => {

@@ -118,8 +118,8 @@ test('a lag follows a ramp by its time constant: v0 + a (t - T (1 - exp(-t/T)))'
 
 test('an ideal drive runs exactly as asked, on a roll that shrinks too', () => {
   const run = runOf(setting({ kind: 'ideal' }, { stage: ramp(3, 2), duration: 2, rounding: 0.25 }))
-  finish(run, ({ time, line: { rollers, profile } }) => {
-    for (const i of [0, 1, 2]) expect(rollers.radius[i] * rollers.speed[i]).toBeCloseTo(profile.speedAt(time), 12)
+  finish(run, ({ time, line: { rollers, courses } }) => {
+    for (const i of [0, 1, 2]) expect(rollers.radius[i] * rollers.speed[i]).toBeCloseTo(courses.line.speedAt(time), 12)
   })
   expect(run.line.rollers.radius[0]).toBeLessThan(0.2 - 1e-4)
 })

@@ -36,7 +36,8 @@ describe('on torque', () => {
       // the start holds the radii: what growing does comes in after it
       if (time < 0.5) return
       const r = rollers.radius[2]
-      const slowing = (rollers.inertia[2] * rollers.speed[2] * rollers.radiusRate[2]) / r ** 2
+      const growth = (500e-6 * rollers.flux[2]) / (2 * Math.PI * r)
+      const slowing = (rollers.inertia[2] * rollers.speed[2] * growth) / r ** 2
       expect(spans.force[1]).toBeCloseTo(120 * (1 - 0.6 * (1 - 0.045 / r)) + slowing, 1)
     })
     expect(run.line.rollers.radius[2]).toBeGreaterThan(0.055)

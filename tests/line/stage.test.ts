@@ -2,7 +2,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Profile } from '../../src/line/profile'
-import { rampDuration, speedProfiles, spliceTimes, type StageEvent, type ZeroSpeedSplice } from '../../src/line/stage'
+import { Courses } from '../../src/line/courses'
+import { rampDuration, spliceTimes, type StageEvent, type ZeroSpeedSplice } from '../../src/line/stage'
 import { dancer, EA, finish, idler, nip, pet, rewind, runOf, span, timeOf, unwind, type Entry } from './rig'
 
 const speed = { start: 2, acceleration: 0.5, rounding: 0.25, threadingTension: 100 }
@@ -32,7 +33,7 @@ describe('ramps', () => {
       { do: 'stop', at: 5, in: 1, rounding: 0 },
       { do: 'start', at: 8, to: 1 },
     ]
-    const { line, unwind: roll } = speedProfiles(speed, stage)
+    const { line, unwind: roll } = new Courses(speed, stage, 20)
     const course = [0, 1, 2, 3, 5, 5.5, 6, 8, 9, 10].map((t) => line.speedAt(t))
     expect(course).toEqual([2, 2, 2.5, 3, 3, 1.5, 0, 0, 0.5, 1])
     expect(line.corners()).toEqual(roll.corners())
@@ -40,7 +41,7 @@ describe('ramps', () => {
   })
 })
 
-const newRoll = { diameter: 0.5, core: 0.09, coreInertia: 0.02, woundTension: 80, spanChange: 0 }
+const newRoll = { diameter: 0.5, core: 0.09, coreInertia: 0.02, woundTension: 80, spanChange: 0, preset: undefined }
 const zeroSpeed = (changes: Partial<ZeroSpeedSplice>): ZeroSpeedSplice => ({
   ...{ do: 'zero-speed splice', at: 1, film: 'B', patch: 0.05, roll: newRoll },
   ...{ rampDown: 1.5, hold: 2, rampUp: 1, refill: 0.2, ...changes },
@@ -61,7 +62,7 @@ describe('a zero-speed splice', () => {
         const event = zeroSpeed(splice)
         const times = spliceTimes(event)
         fc.pre(times.back > times.over)
-        const { line, unwind: roll } = speedProfiles({ ...speed, start: v, rounding }, [event])
+        const { line, unwind: roll } = new Courses({ ...speed, start: v, rounding }, [event], 1000)
         const end = 1 + times.end
         const passed = v * times.end
         expect(travel(line, 1, end)).toBeCloseTo(passed, 9)
@@ -74,7 +75,7 @@ describe('a zero-speed splice', () => {
   test('stands while it holds, is pasted in the middle, comes back at the stated overspeed', () => {
     const event = zeroSpeed({})
     const times = spliceTimes(event)
-    const { unwind: roll } = speedProfiles(speed, [event])
+    const { unwind: roll } = new Courses(speed, [event], 60)
     expect(times.paste).toBe(2.5)
     expect([2.5, 3, 3.5, 4.5].map((t) => roll.speedAt(t))).toEqual([0, 0, 0, 0])
     expect(times.rise).toBe(3.5)
@@ -89,7 +90,7 @@ describe('a zero-speed splice', () => {
     const event = zeroSpeed({ refill: 0 })
     const times = spliceTimes(event)
     expect(times.end).toBe(4.5)
-    const { unwind: roll } = speedProfiles(speed, [event])
+    const { unwind: roll } = new Courses(speed, [event], 60)
     expect(roll.speedAt(10)).toBe(2)
     expect(2 * 5 - travel(roll, 1, 6)).toBeCloseTo(2 * 3.25, 9)
   })

@@ -158,10 +158,10 @@ describe('during a zero-speed splice of the unwind that it trims', () => {
     const setting = loop('unwind', changes, { speed: 0.25, stage: [splice], duration: 4.5, tick: 0.005 }, wrong)
     const line = setting.line.map((part) => (part['part'] === 'unwind' ? { ...part, ...ideal } : part))
     const samples: { time: number; output: number; surface: number; base: number; integral: number; z: number }[] = []
-    finish(runOf({ ...setting, line }), ({ time, y, line: { trims, rollers, unwindProfile, carriages } }) => {
+    finish(runOf({ ...setting, line }), ({ time, y, line: { trims, rollers, courses, carriages } }) => {
       const surface = rollers.radius[0] * rollers.speed[0]
       samples.push({
-        ...{ time, surface, output: trims[0].output, base: unwindProfile.speedAt(time) },
+        ...{ time, surface, output: trims[0].output, base: courses.unwind.speedAt(time) },
         ...{ integral: y[trims[0].state], z: y[carriages[0].state] },
       })
     })

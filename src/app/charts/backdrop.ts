@@ -27,10 +27,14 @@ function inFrame({ context, frame }: Sheet, draw: () => void): void {
   context.restore()
 }
 
-/** Before the traces. */
+/** Before the grid. */
+export function drawUnder(sheet: Sheet, picture: Picture): void {
+  inFrame(sheet, () => drawBand(sheet, picture))
+}
+
+/** Between grid and traces. */
 export function drawBehind(sheet: Sheet, picture: Picture): void {
   inFrame(sheet, () => {
-    drawBand(sheet, picture)
     drawMoments(sheet, picture)
     drawGhosts(sheet, picture)
     for (const { value, colour, dash } of picture.marks) {

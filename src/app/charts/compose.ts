@@ -1,11 +1,10 @@
 /** Makes a chart's picture of a run, the run before it, and the way they are looked at. */
-import type { Happening } from '../../run/record'
-import { factorOf, quantityText, seconds, unitOf, type System } from '../shown'
+import { factorOf, unitOf, type System } from '../shown'
 import type { Reach } from '../state/look.svelte'
 import type { Result } from '../state/run.svelte'
 import type { NumberedChannel, Trace } from '../state/trace'
 import { lineStyle, type LineStyle, type Panel } from './panels'
-import type { Mark, Palette, Peak, Picture } from './picture'
+import type { Palette, Picture } from './picture'
 import {
   dancerRange,
   extremes,
@@ -17,6 +16,8 @@ import {
   type Range,
   type TensionLimits,
 } from './ranges'
+import { limitMarks, limitsOf, peaksOf, stopMarks, stopsOf } from './marks'
+import { momentsOf } from './moments'
 import { spanStates } from './spans'
 import { visible } from './strokes'
 
@@ -132,77 +133,4 @@ function rangeOf(
   if (panel.group === 'tension') return tensionRange(data, limits, reaches)
   if (panel.group === 'dancer') return dancerRange(data, reaches ? stops : undefined, least)
   return panel.group === 'speed' ? speedRange(data, least) : padded(data, least)
-}
-
-function limitsOf(scene: Scene, factor: number): TensionLimits | undefined {
-  const spans = (scene.trace ?? scene.old)?.plan.spans
-  const limits = spans?.find(({ name }) => name === scene.span) ?? spans?.[0]
-  if (!limits) return undefined
-  return { least: limits.least * factor, most: limits.most * factor, elastic: limits.elasticTension * factor }
-}
-
-function limitMarks({ least, most, elastic }: TensionLimits, { system, palette }: Scene): Mark[] {
-  const unit = unitOf('force', system)
-  const text = (value: number) => `${value.toPrecision(3)} ${unit}`
-  return [
-    { value: elastic, label: `elastic limit ${text(elastic)}`, colour: palette.bad, dash: [8, 4], hangs: false },
-    { value: most, label: `band, most ${text(most)}`, colour: palette.good, dash: [2, 3], hangs: false },
-    { value: least, label: `band, least ${text(least)}`, colour: palette.good, dash: [2, 3], hangs: true },
-  ]
-}
-
-/** Of the dancer alone, or the outermost of all: then the stops of each are in the table. */
-function stopsOf(scene: Scene, factor: number): Range | undefined {
-  const dancers = (scene.trace ?? scene.old)?.plan.dancers ?? []
-  const shown = dancers.filter(({ name }) => !scene.hidden.has(`dancer/${name}`))
-  if (shown.length === 0) return undefined
-  return {
-    min: Math.min(...shown.map(({ lowerStop }) => lowerStop)) * factor,
-    max: Math.max(...shown.map(({ upperStop }) => upperStop)) * factor,
-  }
-}
-
-function stopMarks({ min, max }: Range, { palette }: Scene): Mark[] {
-  return [
-    { value: max, label: 'upper stop: full', colour: palette.ink, dash: [3, 3], hangs: true },
-    { value: min, label: 'lower stop: empty', colour: palette.ink, dash: [3, 3], hangs: false },
-  ]
-}
-
-/** The most, and the least where it leaves the band, of the span that is meant. */
-function peaksOf(scene: Scene, lines: readonly DrawnLine[], factor: number): Peak[] {
-  const { trace, result, span, system } = scene
-  const line = lines.find(({ channel }) => channel.name === span)
-  if (!trace || !line || trace.count === 0) return []
-  const exact =
-    result?.plan === trace.plan ? result.summary.spans.find(({ name }) => name === span)?.tension : undefined
-  const extreme = exact ?? trace.extremes[line.index]
-  const least = trace.plan.spans.find(({ name }) => name === span)?.least ?? -Infinity
-  if (!extreme) return []
-  const peak = (value: number, time: number, name: string): Peak => ({
-    time,
-    value: value * factor,
-    label: `${name}${quantityText(value, 'force', system)} at ${seconds(time)}`,
-    colour: line.style.colour,
-  })
-  const most = peak(extreme.max, extreme.atMax, `${span}: `)
-  return extreme.min < least ? [most, peak(extreme.min, extreme.atMin, 'least ')] : [most]
-}
-
-/** Sticking and turning of rollers come by the dozen; they stand in the list, not in the pictures. */
-const minor: ReadonlySet<Happening['what']> = new Set(['sticks', 'turns', 'taut', 'stop left'])
-
-export interface Moment {
-  readonly at: number
-  readonly label: string
-}
-
-/** What is marked on the time axis: what was staged, and what came of it. */
-export function momentsOf(trace: Trace | null): Moment[] {
-  if (!trace) return []
-  const staged = trace.plan.events.map(({ at, name }) => ({ at, label: name }))
-  const came = trace.happenings
-    .filter(({ what }) => !minor.has(what) && what !== 'event')
-    .map(({ at, part, what }) => ({ at, label: `${part}: ${what}` }))
-  return [...staged, ...came].sort((a, b) => a.at - b.at)
 }

@@ -1,5 +1,24 @@
-/** Lays names along the time axis in two rows; one that finds no room keeps its tick and stands in the list. */
-import type { Moment } from './compose'
+/** What is marked on the time axis, and how the names are laid along it. */
+import type { Happening } from '../../run/record'
+import type { Trace } from '../state/trace'
+
+/** Sticking and turning of rollers come by the dozen; they stand in the list, not in the pictures. */
+const minor: ReadonlySet<Happening['what']> = new Set(['sticks', 'turns', 'taut', 'stop left'])
+
+export interface Moment {
+  readonly at: number
+  readonly label: string
+}
+
+/** What is marked on the time axis: what was staged, and what came of it. */
+export function momentsOf(trace: Trace | null): Moment[] {
+  if (!trace) return []
+  const staged = trace.plan.events.map(({ at, name }) => ({ at, label: name }))
+  const came = trace.happenings
+    .filter(({ what }) => !minor.has(what) && what !== 'event')
+    .map(({ at, part, what }) => ({ at, label: `${part}: ${what}` }))
+  return [...staged, ...came].sort((a, b) => a.at - b.at)
+}
 
 export interface LaidMoment extends Moment {
   readonly order: number
@@ -17,6 +36,7 @@ const letter = 7.2
 const around = 16
 const gap = 4
 
+/** In two rows; a name that finds no room keeps its tick and stands in the list. */
 export function laidOut(moments: readonly Moment[], place: (time: number) => number, length: number): LaidMoment[] {
   const ends = Array.from({ length: rows }, () => -Infinity)
   return moments.flatMap((moment, order) => {

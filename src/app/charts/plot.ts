@@ -6,7 +6,7 @@
 import uPlot from 'uplot'
 import 'uplot/dist/uPlot.min.css'
 import { numberText } from '../shown'
-import { drawBehind, drawInFront, type Sheet } from './backdrop'
+import { drawBehind, drawInFront, drawUnder, type Sheet } from './backdrop'
 import { gutter, rightEdge } from './measures'
 import type { Palette, Picture } from './picture'
 import { drawStroke, evenPlace, visible } from './strokes'
@@ -114,6 +114,7 @@ export class Plot {
       axes: this.#axes(),
       series: [{}, ...picture.lines.map((_, i) => this.#series(i))],
       hooks: {
+        drawClear: [(u) => this.#onSheet(u, drawUnder)],
         drawAxes: [
           (u) => {
             this.#taken = []

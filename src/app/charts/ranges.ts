@@ -30,7 +30,7 @@ export function padded(data: Range | undefined, least: number, share = 0.08): Ra
   const { min, max } = data ?? { min: 0, max: least }
   const span = Math.max(max - min, least)
   const middle = (min + max) / 2
-  const half = Math.max(span / 2, (max - min) / 2) + span * share
+  const half = span / 2 + span * share
   return { min: middle - half, max: middle + half }
 }
 

@@ -27,12 +27,19 @@ const driveFields = ['bandwidth', 'lag', 'torque', 'tension', 'law', 'taper', 't
 
 /** The main numbers of a part, in reading order; those of its drive follow. */
 const mainFields: Readonly<Record<string, readonly string[]>> = {
-  unwind: ['diameter', 'woundTension', 'outOfRound'],
+  unwind: ['diameter', 'woundTension'],
   dancer: ['mass', 'stiffness', 'damping', 'slidingFriction', 'force'],
   driven: ['draw', 'feedError'],
   rewind: ['diameter'],
 }
 
+/** What a part may state beside: all of it that is written stands on the panel. */
+const extras = ['index', 'unevenness', 'calculator', 'layOn']
+
+/** Of a new roll; core and shaft are seldom what is asked about. */
+const rollFields = ['diameter', 'preset', 'woundTension']
+
+/** The main numbers of an event, in reading order; whatever else is written follows. */
 const stageFields: Readonly<Record<string, readonly string[]>> = {
   speed: ['to', 'in'],
   stop: ['in'],
@@ -54,11 +61,19 @@ const word = (document: Json, path: Path): string => {
   return typeof value === 'string' ? value : ''
 }
 
+const shownTypes: ReadonlySet<FieldInfo['type']> = new Set(['quantity', 'number', 'whole', 'choice'])
+
+/** The keys wanted first, then all others that are written. */
+function written(document: Json, path: Path, first: readonly string[]): string[] {
+  const value = at(document, path)
+  return [...new Set([...first, ...(isObject(value) ? Object.keys(value) : [])])]
+}
+
 /** One field, if the schema knows it here and it has a value to show. */
 function fieldOf(document: Json, schema: AnySchema, path: Path): Field[] {
   const own = schemaAt(schema, document, path)
   const info = own && fieldInfo(own)
-  if (!own || !info) return []
+  if (!own || !info || !shownTypes.has(info.type)) return []
   const stated = at(document, path)
   const value = stated ?? info.fallback
   if (typeof value !== 'string' && typeof value !== 'number') return []
@@ -106,21 +121,29 @@ function partGroup(document: Json, place: number, fields: Fields): FieldGroup {
   const name = word(document, [...base, 'name'])
   const own = fields(base, mainFields[part] ?? [])
   const drive = fields([...base, 'drive'], driveFields)
+  const beside = extras.flatMap((key) => fields([...base, key], written(document, [...base, key], [])))
   const kind = word(document, [...base, 'drive', 'kind'])
   const note = [part === name ? '' : part, kind === '' ? '' : `${kind} drive`].filter((text) => text !== '').join(', ')
-  return group(pathText(base), upFirst(name), note, [...own, ...drive])
+  return group(pathText(base), upFirst(name), note, [...own, ...drive, ...beside])
 }
 
 function trimGroup(document: Json, place: number, fields: Fields): FieldGroup {
   const base = ['control', place]
   const [measured, driven] = [word(document, [...base, 'measures']), word(document, [...base, 'drives'])]
   const title = upFirst(word(document, [...base, 'control']))
-  return group(pathText(base), title, `${measured} → ${driven}`, fields(base, ['gain', 'integral', 'limit']))
+  return group(
+    pathText(base),
+    title,
+    `${measured} → ${driven}`,
+    fields(base, written(document, base, ['gain', 'integral', 'limit'])),
+  )
 }
 
 function stageGroup(document: Json, place: number, fields: Fields): FieldGroup {
   const base = ['stage', place]
   const act = word(document, [...base, 'do'])
   const title = act === 'speed' ? 'Change of speed' : upFirst(act)
-  return group(pathText(base), title, `event ${place + 1}`, fields(base, ['at', ...(stageFields[act] ?? [])]))
+  const own = fields(base, written(document, base, ['at', ...(stageFields[act] ?? [])]))
+  const of = word(document, [...base, 'roller']) || word(document, [...base, 'dancer'])
+  return group(pathText(base), title, of || `event ${place + 1}`, [...own, ...fields([...base, 'roll'], rollFields)])
 }

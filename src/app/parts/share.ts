@@ -7,7 +7,8 @@ export type Standing = 'slack' | 'past limit' | 'above band' | 'below band' | 'i
 export function standing(span: SpanSummary, limits: SpanLimits | undefined): Standing {
   if (span.limitShare >= 1) return 'past limit'
   if (span.slackSeconds > 0) return 'slack'
-  if (limits && span.tension.max > limits.most) return 'above band'
+  // By strain, not by tension: another film may have followed the one that the band in newtons is for.
+  if (limits && span.limitShare > limits.most / limits.elasticTension) return 'above band'
   if (limits && span.tension.min < limits.least) return 'below band'
   return 'in band'
 }

@@ -99,7 +99,7 @@ export function finish(run: Run, seen: (run: Run) => void = () => undefined): Su
 }
 
 /** s: along the rates the energy of the film is as good as a square of this, so the difference is exact but for rounding */
-const STEP = 1e-5
+const STEP = 4e-6
 
 /**
  * By how much what is stored and what is supplied differ at the run's present instant, and all power that passes, W. The film's

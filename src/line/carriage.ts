@@ -28,7 +28,7 @@ export interface CarriageSetup {
   readonly damping: number
   readonly slidingFriction: number
   /** N, at rest; left out, that of sliding */
-  readonly breakaway?: number | undefined
+  readonly frictionAtRest?: number | undefined
   /** N; a cylinder takes its place */
   readonly force?: number | undefined
   readonly cylinder?: CylinderSpec | undefined
@@ -71,7 +71,7 @@ export class Carriage implements Actor {
     this.film = film
     this.strands = new Strands(setup.arm)
     this.cylinder = cylinder
-    this.breakaway = setup.breakaway ?? setup.slidingFriction
+    this.breakaway = setup.frictionAtRest ?? setup.slidingFriction
     this.force = setup.force ?? 0
     this.setPoint = setup.setPoint
     this.forceCourse = courses.setting('dancer force', setup.name, this.force)

@@ -51,7 +51,7 @@ export const dancerSchema = v.strictObject({
     }),
     '0 N',
   ),
-  breakaway: v.optional(
+  frictionAtRest: v.optional(
     quantity('force', {
       meaning: 'Friction at rest; left out, that of sliding',
       usual: ['0 N', '10 N'],

@@ -145,7 +145,7 @@ function checkDancer(dancer: Dancer, at: number, report: Report): void {
 
 /** A dancer is pushed by a stated force or by a cylinder. */
 function checkDancerForce(dancer: Dancer, at: number, report: Report): void {
-  const { force, cylinder, arm, lowerStop, upperStop, slidingFriction, breakaway } = dancer
+  const { force, cylinder, arm, lowerStop, upperStop, slidingFriction, frictionAtRest } = dancer
   if (force === undefined && cylinder === undefined) {
     report.tell(['line', at, 'force'], 'nothing', 'a force, or a "cylinder" in its place', 'write "force": "100 N"')
   }
@@ -156,8 +156,8 @@ function checkDancerForce(dancer: Dancer, at: number, report: Report): void {
     const hint = 'at the lower stop the piston would have no air behind it'
     report.say(['line', at, 'cylinder', 'deadVolume'], 'a volume above 0 cm^3', hint)
   }
-  if (breakaway !== undefined && breakaway < slidingFriction) {
-    report.say(['line', at, 'breakaway'], `no less than sliding friction, ${formatQuantity(slidingFriction, 'N')}`)
+  if (frictionAtRest !== undefined && frictionAtRest < slidingFriction) {
+    report.say(['line', at, 'frictionAtRest'], `no less than sliding friction, ${formatQuantity(slidingFriction, 'N')}`)
   }
   if (arm === undefined) return
   const most = (arm * Math.PI) / 3
@@ -168,7 +168,7 @@ function checkDancerForce(dancer: Dancer, at: number, report: Report): void {
 }
 
 function checkBreakaway(part: Extract<PartSpec, { drag: number }>, at: number, report: Report): void {
-  if (part.part === 'dancer' || part.breakaway === undefined || part.breakaway >= part.drag) return
+  if (part.breakaway === undefined || part.breakaway >= part.drag) return
   report.say(['line', at, 'breakaway'], `no less than sliding drag, ${formatQuantity(part.drag, 'N m')}`)
 }
 

@@ -14,6 +14,8 @@ import type { RollerSetup, Rollers } from './rollers'
 import type { SpanSetup } from './spans'
 import type { SpeedSpec } from './speed'
 import type { StageEvent } from './stage'
+import { TaperCourse } from './taper'
+import { TorqueDrive, type TorqueDriveSpec } from './torque-drive'
 import type { ControlSpec } from './control'
 
 /** What a line is built from: the part of a scenario that the moving line knows. */
@@ -34,10 +36,10 @@ export class Assembly {
   readonly rollers: RollerSetup[] = []
   readonly spans: SpanSetup[] = []
   readonly carriages: CarriageSetup[] = []
-  readonly riders: { dancer: string; roller: number; share: number }[] = []
+  readonly riders: { dancer: string; roller: number; wrap: number }[] = []
   readonly makers: DriveMaker[] = []
   private readonly films: LineSpec['films']
-  private pending = { length: 0, damped: 0 }
+  private pending = { length: 0, free: 0, damped: 0 }
   unwound: { woundTension: number; setup: RollSetup } | undefined
   rewound: { setup: Omit<RollSetup, 'material'>; layOn: LayOn | undefined } | undefined
 
@@ -59,6 +61,7 @@ export class Assembly {
   /** Adds a free length of film (m) with its damping (s) to the span under way. */
   freeLength(length: number, damping: number): void {
     this.pending.length += length
+    this.pending.free += length
     this.pending.damped += length * damping
   }
 
@@ -76,10 +79,11 @@ export class Assembly {
       this.spans.push({
         name: `${previous.name} → ${setup.name}`,
         length: free.length + halfArc,
-        damping: free.length > 0 ? free.damped / free.length : 0,
+        free: free.free,
+        damping: free.free > 0 ? free.damped / free.free : 0,
       })
     }
-    this.pending = { length: halfArc, damped: 0 }
+    this.pending = { length: halfArc, free: 0, damped: 0 }
     return this.rollers.push(setup) - 1
   }
 
@@ -89,7 +93,7 @@ export class Assembly {
 
   /** Roller `roller`, wrapped by `wrap` rad, moves with the carriage of `dancer`. */
   rides(dancer: string, roller: number, wrap: number): void {
-    this.riders.push({ dancer, roller, share: Math.sin(wrap / 2) })
+    this.riders.push({ dancer, roller, wrap })
   }
 
   unwindRoll(spec: RollSpec & { film: string; woundTension: number }): void {
@@ -107,6 +111,15 @@ export class Assembly {
 
   brake(name: string, roller: number, torque: number): void {
     this.drive((rollers) => new BrakeDrive(name, roller, rollers, torque))
+  }
+
+  /** A drive of a roll that asks for tension by torque; `sign` 1 winds, -1 holds back. */
+  torqueDrive(name: string, roller: number, spec: TorqueDriveSpec, coreRadius: number, sign: -1 | 1): void {
+    this.drive((rollers, courses) => {
+      const course = new TaperCourse({ spec, coreRadius }, courses, name)
+      const profile = sign < 0 ? courses.unwind : courses.line
+      return new TorqueDrive(name, roller, rollers, profile, course, spec, sign)
+    })
   }
 
   /** A drive that follows line speed, the unwind's own course, or an index feed. */

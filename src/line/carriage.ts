@@ -2,20 +2,22 @@
  * The moving carriage of a dancer.
  *
  * Variables    position z (m, positive = more film stored), speed z' (m/s)
- * Parameters   moving mass M (kg, its rollers included), damping c (N s/m), spring stiffness k (N/m) with rest position z_ref (m),
+ * Parameters   share g_j and length of the strands: strands.ts; P from an air cylinder: cylinder.ts; moving mass M (kg, its rollers included), damping c (N s/m), spring stiffness k (N/m) with rest position z_ref (m),
  *              force P (N, acts towards storing film; excludes spring and weight), gravity g_z along +z (m/s^2),
- *              sliding friction F_c (N), stops z_min, z_max (m), share g_j = dL_j/dz of every span that it lengthens
+ *              sliding friction F_c and breakaway F_s >= F_c (N), stops z_min, z_max (m)
  * Equations    M z'' = P - sum_j g_j F_j - c z' - k (z - z_ref) + M g_z - F_c sign(z')
- *              at rest it sticks while the other forces stay within F_c; a stop takes all speed and lets go when the net
+ *              at rest it sticks while the other forces stay within F_s; a stop takes all speed and lets go when the net
  *              force points away from it
- * Neglected    change of g_j with position (parallel strands), tilt, rebound at the stops
+ * Neglected    tilt, rebound at the stops; P keeps its direction along the motion of a swing arm
  * Source       Newton; Coulomb friction
  */
 import { restOrGo } from './rollers'
 import type { Actor, Guard, Notice } from './part'
 import type { Courses } from './courses'
+import { pressureFor, type Cylinder, type CylinderSpec } from './cylinder'
 import type { Profile } from './profile'
 import type { Spans } from './spans'
+import { Strands } from './strands'
 
 export interface CarriageSetup {
   readonly name: string
@@ -25,7 +27,13 @@ export interface CarriageSetup {
   readonly springZero: number
   readonly damping: number
   readonly slidingFriction: number
-  readonly force: number
+  /** N, at rest; left out, that of sliding */
+  readonly frictionAtRest?: number | undefined
+  /** N; a cylinder takes its place */
+  readonly force?: number | undefined
+  readonly cylinder?: CylinderSpec | undefined
+  /** m, arm of a swing arm */
+  readonly arm?: number | undefined
   /** m/s^2 along +z */
   readonly gravity: number
   readonly lowerStop: number
@@ -40,8 +48,9 @@ export class Carriage implements Actor {
   readonly setup: CarriageSetup
   /** state index of z; z' follows */
   readonly state: number
-  readonly spans: number[] = []
-  readonly shares: number[] = []
+  readonly strands: Strands
+  readonly cylinder: Cylinder | undefined
+  private readonly breakaway: number
   private readonly film: Spans
   on: CarriageState = 'free'
   /** sign of sliding friction while free: -1, 0 or 1 */
@@ -54,40 +63,39 @@ export class Carriage implements Actor {
   private readonly forceCourse: Profile
   private readonly setPointCourse: Profile
 
-  constructor(setup: CarriageSetup, state: number, film: Spans, courses: Courses) {
+  /** @param state index of z, z' follows; @param cylinder made with the same state, where there is one */
+  constructor(setup: CarriageSetup, state: number, film: Spans, courses: Courses, cylinder?: Cylinder) {
     this.name = setup.name
     this.setup = setup
     this.state = state
     this.film = film
-    this.force = setup.force
+    this.strands = new Strands(setup.arm)
+    this.cylinder = cylinder
+    this.breakaway = setup.frictionAtRest ?? setup.slidingFriction
+    this.force = setup.force ?? 0
     this.setPoint = setup.setPoint
-    this.forceCourse = courses.setting('dancer force', setup.name, setup.force)
+    this.forceCourse = courses.setting('dancer force', setup.name, this.force)
     this.setPointCourse = courses.setting('set point', setup.name, setup.setPoint)
     this.guards = [this.stopGuard(), this.frictionGuard()]
   }
 
-  /** One of its rollers lies between spans `upstream` and `upstream + 1`, lengthening each by `share` per metre. */
-  carry(upstream: number, share: number): void {
-    for (const j of [upstream, upstream + 1]) {
-      const k = this.spans.indexOf(j)
-      if (k >= 0) this.shares[k] += share
-      else {
-        this.spans.push(j)
-        this.shares.push(share)
-      }
+  place(t: number, y: readonly number[]): void {
+    this.force = this.cylinder === undefined ? this.forceCourse.value(t) : this.cylinder.force(y)
+    this.setPoint = this.setPointCourse.value(t)
+    this.setPointRate = this.setPointCourse.rate(t)
+    const { strands, film, state } = this
+    strands.place(y[state])
+    for (let k = 0; k < strands.spans.length; k++) {
+      const j = strands.spans[k]
+      film.length[j] = film.restLength[j] + strands.longer[k]
+      film.lengthRate[j] = strands.shares[k] * y[state + 1]
     }
   }
 
-  place(t: number, y: readonly number[]): void {
-    this.force = this.forceCourse.value(t)
-    this.setPoint = this.setPointCourse.value(t)
-    this.setPointRate = this.setPointCourse.rate(t)
-    const { spans, shares, film, state } = this
-    for (let k = 0; k < spans.length; k++) {
-      const j = spans[k]
-      film.length[j] = film.restLength[j] + shares[k] * y[state]
-      film.lengthRate[j] = shares[k] * y[state + 1]
-    }
+  /** Asks for a force, as a taper does: of the cylinder's regulator, or at once. */
+  ask(force: number): void {
+    if (this.cylinder === undefined) this.force = force
+    else this.cylinder.asked = pressureFor(this.cylinder.spec, force)
   }
 
   scale(scales: Float64Array, speed: number): void {
@@ -104,7 +112,8 @@ export class Carriage implements Actor {
   /** Pull of all its strands, N. */
   strandPull(): number {
     let pull = 0
-    for (let k = 0; k < this.spans.length; k++) pull += this.shares[k] * this.film.force[this.spans[k]]
+    const { spans, shares } = this.strands
+    for (let k = 0; k < spans.length; k++) pull += shares[k] * this.film.force[spans[k]]
     return pull
   }
 
@@ -117,7 +126,13 @@ export class Carriage implements Actor {
   /** Force, weight and spring at position z, N: what the strands hold in balance at rest. */
   drivingForce(z: number): number {
     const s = this.setup
-    return this.force + s.mass * s.gravity - s.stiffness * (z - s.springZero)
+    return this.force + s.mass * this.gravity(z) - s.stiffness * (z - s.springZero)
+  }
+
+  /** Gravity along the motion at position z, m/s^2: on a swing arm it turns with the arm. */
+  private gravity(z: number): number {
+    const { gravity, arm } = this.setup
+    return arm === undefined ? gravity : gravity * Math.cos(z / arm)
   }
 
   storedPower(y: readonly number[], dy: readonly number[]): number {
@@ -128,17 +143,17 @@ export class Carriage implements Actor {
 
   suppliedPower(y: readonly number[]): number {
     const speed = y[this.state + 1]
-    const { mass, gravity, damping, slidingFriction } = this.setup
-    return (this.force + mass * gravity - damping * speed - slidingFriction * this.sliding) * speed
+    const { mass, damping, slidingFriction } = this.setup
+    return (this.force + mass * this.gravity(y[this.state]) - damping * speed - slidingFriction * this.sliding) * speed
   }
 
   private stopGuard(): Guard {
-    const { name, lowerStop, upperStop, slidingFriction } = this.setup
+    const { name, lowerStop, upperStop } = this.setup
     return {
       name,
       value: (_t, y) => {
-        if (this.on === 'lower stop') return this.netForce(y) - slidingFriction
-        if (this.on === 'upper stop') return -this.netForce(y) - slidingFriction
+        if (this.on === 'lower stop') return this.netForce(y) - this.breakaway
+        if (this.on === 'upper stop') return -this.netForce(y) - this.breakaway
         return Math.max(lowerStop - y[this.state], y[this.state] - upperStop)
       },
       cross: (_t, y) => this.crossStop(y),
@@ -162,19 +177,21 @@ export class Carriage implements Actor {
   }
 
   private frictionGuard(): Guard {
-    const friction = this.setup.slidingFriction
+    const { breakaway } = this
     return {
       name: this.name,
       value: (_t, y) => {
-        if (friction === 0) return -1
-        if (this.on === 'stuck') return Math.abs(this.netForce(y)) - friction
+        if (breakaway === 0) return -1
+        if (this.on === 'stuck') return Math.abs(this.netForce(y)) - breakaway
         return this.on === 'free' ? -y[this.state + 1] * this.sliding : -1
       },
       cross: (_t, y) => {
         y[this.state + 1] = 0
-        this.sliding = restOrGo(this.netForce(y), friction)
+        const before = this.on
+        this.sliding = restOrGo(this.netForce(y), breakaway)
         this.on = this.sliding === 0 ? 'stuck' : 'free'
-        return undefined
+        if (this.on === 'stuck') return { what: 'sticks', say: `${this.name} sticks.` }
+        return before === 'stuck' ? { what: 'turns', say: `${this.name} lets go.` } : undefined
       },
     }
   }

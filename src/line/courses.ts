@@ -16,7 +16,8 @@ import type { SpeedSpec } from './speed'
 const SETTING_ROUNDING = 0.25
 
 /** What may be led besides speed. */
-export type Setting = 'draw' | 'dancer force' | 'set point' | 'winding tension' | 'taper' | 'free strain'
+export type Setting =
+  'draw' | 'dancer force' | 'set point' | 'winding tension' | 'taper' | 'free strain' | 'dancer pressure'
 
 export class Courses {
   readonly line: Profile
@@ -110,7 +111,7 @@ function settingOf(what: Setting, part: string, e: StageEvent): { value: number;
   }
   if (e.do === 'free strain') return what === e.do && e.film === part ? { value: e.to, in: e.in } : undefined
   if (e.do === 'draw' && what === 'draw' && e.roller === part) return { value: e.to, in: e.in }
-  const dancers = e.do === 'dancer force' || e.do === 'set point'
+  const dancers = e.do === 'dancer force' || e.do === 'dancer pressure' || e.do === 'set point'
   return dancers && e.do === what && e.dancer === part ? { value: e.to, in: e.in } : undefined
 }
 

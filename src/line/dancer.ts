@@ -1,6 +1,7 @@
 /** A dancer: one roller on a moving carriage. The carriage's mechanics are in carriage.ts, the roller's in rollers.ts. */
 import * as v from 'valibot'
 import { choice, quantity } from '../units'
+import { cylinderSchema } from './cylinder'
 import type { PartDefinition } from './part'
 import { rollerFields } from './roller-fields'
 
@@ -50,13 +51,36 @@ export const dancerSchema = v.strictObject({
     }),
     '0 N',
   ),
-  force: quantity('force', {
-    meaning: 'Force that pushes the carriage towards storing film, without spring and weight',
-    usual: ['50 N', '400 N'],
-    why: 'Shared by the strands, it sets the tension.',
-    least: -1e6,
-    most: 1e6,
-  }),
+  frictionAtRest: v.optional(
+    quantity('force', {
+      meaning: 'Friction at rest; left out, that of sliding',
+      usual: ['0 N', '10 N'],
+      why: 'Above sliding friction the dancer sticks and slips: under a loop with an integral part it hunts.',
+      least: 0,
+      most: 1e5,
+      illustrative: true,
+    }),
+  ),
+  arm: v.optional(
+    quantity('length', {
+      meaning: 'Length of a swing arm; left out, the carriage runs on a straight guide',
+      usual: ['200 mm', '600 mm'],
+      why: 'The strands turn with the arm: tension then depends on position.',
+      above: 0,
+      most: 20,
+    }),
+  ),
+  cylinder: v.optional(cylinderSchema),
+  force: v.optional(
+    quantity('force', {
+      meaning:
+        'Force that pushes the carriage towards storing film, without spring and weight; a cylinder takes its place',
+      usual: ['50 N', '400 N'],
+      why: 'Shared by the strands, it sets the tension.',
+      least: -1e6,
+      most: 1e6,
+    }),
+  ),
   stores: v.optional(
     choice(['up', 'down', 'level'], { meaning: 'Which way the carriage moves to store film' }),
     'level',

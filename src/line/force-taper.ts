@@ -38,7 +38,7 @@ export class ForceTaper implements Actor {
 
   place(t: number): void {
     const { mass, gravity } = this.dancer.setup
-    const shares = this.dancer.shares.reduce((sum, g) => sum + g, 0)
-    this.dancer.force = this.course.at(t, this.rollers.estimate[this.roller]) * shares - mass * gravity
+    const pull = this.course.at(t, this.rollers.estimate[this.roller]) * this.dancer.strands.total()
+    this.dancer.ask(pull - mass * gravity)
   }
 }

@@ -1,14 +1,15 @@
 /**
- * Makes the parts that need the whole line. State indices are handed out in this order: rolls (angle, estimate), carriages (z, z'),
+ * Makes the parts that need the whole line. State indices are handed out in this order: rolls (angle, estimate), carriages (z, z', pressure),
  * position trims (integral), tension trims (measured tension, integral), servos (torque integral).
  */
 import type { Assembly } from './assembly'
 import { Carriage } from './carriage'
+import { Cylinder } from './cylinder'
 import type { Drive } from './drive'
 import { ForceTaper } from './force-taper'
 import type { Line } from './line'
 import type { Actor } from './part'
-import { TorqueDrive } from './rewind'
+import { TorqueDrive } from './torque-drive'
 import { Roll, type RollSetup } from './roll'
 import { TaperCourse, type TaperSpec } from './taper'
 import { TensionTrim, type TensionTrimSpec } from './tension-trim'
@@ -21,6 +22,13 @@ export interface MadeParts {
   readonly trims: Trim[]
   readonly controls: Actor[]
   readonly drives: Drive[]
+  readonly programs: Sampled[]
+}
+
+/** A control that acts at its sample times. */
+export interface Sampled {
+  /** At tick number `tick` of length `length` (s), time t: acts if it is due, and says whether it has. */
+  sampleAt(tick: number, length: number, t: number, y: number[]): boolean
 }
 
 /** What of the line stands already when its parts are made. */
@@ -47,12 +55,13 @@ export function makeParts(assembly: Assembly, line: Frame, state: NewState): Mad
     const roller = line.rollers.names.indexOf(spec.measures)
     return [new ForceTaper(spec, dancer, roller, line.rollers, taperCourse(spec, line, roller, spec.drives))]
   })
+  const programs = [...trims, ...others.filter((c) => c instanceof TensionTrim)]
   for (const drive of drives) {
-    const trim = [...trims, ...others.filter((c) => c instanceof TensionTrim)].find((t) => t.spec.drives === drive.name)
+    const trim = programs.find((t) => t.spec.drives === drive.name)
     if (drive.reference !== undefined) drive.reference.trim = trim
     if (drive instanceof TorqueDrive && trim instanceof TensionTrim) drive.trim = trim
   }
-  return { unwindRoll, rewindRoll, carriages, trims, controls: [...trims, ...others], drives }
+  return { unwindRoll, rewindRoll, carriages, trims, controls: [...trims, ...others], drives, programs }
 }
 
 /** The part of that name. The scenario's checks have made sure that it exists. */
@@ -74,18 +83,27 @@ function makeRoll(line: Frame, state: NewState, index: number, setup: RollSetup)
 
 function makeCarriages(assembly: Assembly, line: Frame, state: NewState): Carriage[] {
   const carriages = assembly.carriages.map((setup) => {
-    const position = state(`position of ${setup.name}`)
-    state(`speed of ${setup.name}`)
-    return new Carriage(setup, position, line.spans, line.courses)
+    const { name, cylinder, lowerStop } = setup
+    const position = state(`position of ${name}`)
+    state(`speed of ${name}`)
+    if (cylinder === undefined) return new Carriage(setup, position, line.spans, line.courses)
+    const pressure = state(`pressure in the cylinder of ${name}`)
+    const air = new Cylinder(name, cylinder, pressure, position, lowerStop, line.courses)
+    return new Carriage(setup, position, line.spans, line.courses, air)
   })
-  for (const rider of assembly.riders) called(carriages, rider.dancer).carry(rider.roller - 1, rider.share)
+  for (const { dancer, roller, wrap } of assembly.riders) {
+    const free = [assembly.spans[roller - 1].free, assembly.spans[roller].free] as const
+    called(carriages, dancer).strands.add(roller - 1, wrap, free)
+  }
   return carriages
 }
 
 function makeTrim(spec: TrimSpec, line: Frame, carriages: Carriage[], state: NewState): Trim {
   const dancer = called(carriages, spec.measures)
-  const upstream = line.rollers.names.indexOf(spec.drives) <= Math.min(...dancer.spans)
-  return new Trim(spec, dancer, upstream ? -1 : 1, state(`integral of the trim of ${spec.drives}`))
+  const upstream = line.rollers.names.indexOf(spec.drives) <= Math.min(...dancer.strands.spans)
+  const driven = line.rollers.names.indexOf(spec.drives)
+  const integral = state(`integral of the trim of ${spec.drives}`)
+  return new Trim(spec, dancer, upstream ? -1 : 1, integral, () => 2 * line.rollers.estimate[driven])
 }
 
 function makeTensionTrim(spec: TensionTrimSpec, line: Frame, drives: Drive[], state: NewState): TensionTrim {
@@ -96,7 +114,7 @@ function makeTensionTrim(spec: TensionTrimSpec, line: Frame, drives: Drive[], st
   const measured = state(`tension measured at ${spec.measures}`)
   state(`integral of the tension trim of ${spec.drives}`)
   const course = taperCourse(spec, line, winder, spec.drives)
-  return new TensionTrim(spec, cell, winder, driven < cell ? -1 : 1, measured, rollers, spans, course)
+  return new TensionTrim(spec, cell, winder, driven < cell ? 1 : -1, measured, rollers, spans, course)
 }
 
 function taperCourse(spec: TaperSpec, line: Frame, winder: number, part: string): TaperCourse {

@@ -14,7 +14,7 @@ import type { Carriage } from './carriage'
 import { Courses } from './courses'
 import { ServoDrive, type Drive } from './drive'
 import { FreeStrain } from './free-strain'
-import { makeParts } from './line-parts'
+import { makeParts, type Sampled } from './line-parts'
 import type { Actor, Guard, Notice } from './part'
 import type { Roll, RollSpec } from './roll'
 import { Rollers } from './rollers'
@@ -32,6 +32,8 @@ export class Line {
   /** position trims */
   readonly trims: readonly Trim[]
   readonly drives: readonly Drive[]
+  /** controls that act at their sample times */
+  readonly programs: readonly Sampled[]
   readonly unwindRoll: Roll
   readonly rewindRoll: Roll
   /** what the film lies like on the rewind */
@@ -71,11 +73,13 @@ export class Line {
     this.carriages = made.carriages
     this.trims = made.trims
     this.drives = made.drives
+    this.programs = made.programs
     this.unwindRoll = made.unwindRoll
     this.rewindRoll = made.rewindRoll
     this.actors = [
       ...this.freeStrains(),
       ...made.carriages,
+      ...made.carriages.flatMap((c) => c.cylinder ?? []),
       made.unwindRoll,
       made.rewindRoll,
       ...made.controls,
@@ -166,6 +170,13 @@ export class Line {
     const layOn = this.assembly.rewound?.layOn
     const nip = layOn === undefined ? 0 : layOn.friction * Math.min(layOn.load, layOn.saturation)
     return this.spans.force[this.spans.count - 1] + nip
+  }
+
+  /** Lets every control that is a program and due at tick number `tick` of length `length` (s) act; true when one has. */
+  control(tick: number, length: number, t: number, y: number[]): boolean {
+    let acted = false
+    for (const c of this.programs) acted = c.sampleAt(tick, length, t, y) || acted
+    return acted
   }
 
   /** Once per recording tick: writes on the tape, and takes off it, at which stretch film lies in the rolls. */

@@ -13,7 +13,7 @@ import { LuDecomposition, Matrix, pseudoInverse } from 'ml-matrix'
 import { ServoDrive } from './drive'
 import { jacobian } from './jacobian'
 import type { Line } from './line'
-import { TorqueDrive } from './rewind'
+import { TorqueDrive } from './torque-drive'
 import { START_ANGLE } from './roll'
 
 export type Start = { ok: true; y: number[] } | { ok: false; state: string; say: string }
@@ -34,11 +34,15 @@ function threaded(line: Line): number[] {
   const { rollers, spans } = line
   for (const c of line.carriages) {
     y[c.state] = c.setup.setPoint
+    if (c.cylinder !== undefined) y[c.cylinder.state] = c.cylinder.target(0)
   }
   for (const { states, mean } of [line.unwindRoll, line.rewindRoll]) {
     if (states.angle !== undefined) y[states.angle] = START_ANGLE
     if (states.estimate !== undefined) y[states.estimate] = mean
   }
+  // twice: a taper may ask another pressure of a cylinder
+  line.place(0, y)
+  for (const { cylinder } of line.carriages) if (cylinder !== undefined) y[cylinder.state] = cylinder.target(0)
   line.place(0, y)
   const tension = zoneTensions(line)
   for (let j = 0; j < spans.count; j++) {
@@ -67,13 +71,12 @@ function zoneTensions(line: Line): number[] {
 }
 
 function zoneTension(line: Line, first: number, last: number): number | undefined {
-  const carriage = line.carriages.find((c) => c.spans.some((j) => j >= first && j <= last))
+  const carriage = line.carriages.find((c) => c.strands.spans.some((j) => j >= first && j <= last))
   if (carriage !== undefined) {
-    const shares = carriage.shares.reduce((sum, g) => sum + g, 0)
-    return carriage.drivingForce(carriage.setup.setPoint) / shares
+    return carriage.drivingForce(carriage.setup.setPoint) / carriage.strands.total()
   }
-  const winder = line.drives.find((d) => d instanceof TorqueDrive)
-  if (winder === undefined || winder.roller !== last + 1) return undefined
+  const winder = line.drives.find((d) => d instanceof TorqueDrive && (d.roller === last + 1 || d.roller === first))
+  if (!(winder instanceof TorqueDrive)) return undefined
   return winder.course.at(0, line.rollers.estimate[winder.roller])
 }
 
@@ -116,7 +119,7 @@ function system(line: Line): { unknowns: number[]; equations: number[] } {
   for (let k = 0; k < line.size; k++) if (!skip.has(k)) unknowns.push(k)
   const neutral = line.carriages.filter((c) => c.setup.stiffness === 0 && !line.trims.some((t) => t.dancer === c))
   const pinned = new Set(neutral.map((c) => c.state))
-  const gathering = new Set(neutral.map((c) => c.spans[0]))
+  const gathering = new Set(neutral.map((c) => c.strands.spans[0]))
   return { unknowns: unknowns.filter((k) => !pinned.has(k)), equations: unknowns.filter((k) => !gathering.has(k)) }
 }
 

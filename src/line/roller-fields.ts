@@ -16,6 +16,16 @@ export const dragFields = {
     }),
     '0 N m',
   ),
+  breakaway: v.optional(
+    quantity('torque', {
+      meaning: 'Torque that it takes to set it going; left out, that of sliding drag',
+      usual: ['0.01 N m', '0.2 N m'],
+      why: 'Above sliding drag it makes rollers stick and slip, and leaves unequal tensions after a stop.',
+      least: 0,
+      most: 1e4,
+      illustrative: true,
+    }),
+  ),
   viscousDrag: v.optional(
     quantity('viscousTorque', {
       meaning: 'Drag that grows with turn rate',

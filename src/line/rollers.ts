@@ -24,6 +24,8 @@ export interface RollerSetup {
   readonly estimate?: number
   readonly inertia: number
   readonly drag: number
+  /** N m; left out, that of sliding drag */
+  readonly breakaway?: number | undefined
   readonly viscousDrag: number
   readonly wrap: number
   readonly friction: number
@@ -70,7 +72,7 @@ export class Rollers {
     this.estimateRate = new Float64Array(n)
     this.inertia = Float64Array.from(setups, (r) => r.inertia)
     this.coulomb = Float64Array.from(setups, (r) => r.drag)
-    this.breakaway = Float64Array.from(setups, (r) => r.drag)
+    this.breakaway = Float64Array.from(setups, (r) => r.breakaway ?? r.drag)
     this.viscous = Float64Array.from(setups, (r) => r.viscousDrag)
     this.wrap = Float64Array.from(setups, (r) => r.wrap)
     this.friction = Float64Array.from(setups, (r) => r.friction)

@@ -21,6 +21,8 @@ export interface SpanSetup {
   readonly name: string
   /** m, at the dancers' zero position, half arcs included */
   readonly length: number
+  /** m, without arcs */
+  readonly free: number
   /** s */
   readonly damping: number
 }

@@ -133,6 +133,18 @@ export const forceEvent = v.strictObject({
   to: quantity('force', { meaning: 'New force', usual: ['50 N', '400 N'], least: -1e6, most: 1e6 }),
   in: settle,
 })
+export const pressureEvent = v.strictObject({
+  do: v.literal('dancer pressure'),
+  at,
+  dancer: nameText({ meaning: 'Dancer whose cylinder gets another pressure' }),
+  to: quantity('pressure', {
+    meaning: 'New set pressure above atmosphere',
+    usual: ['0.5 bar', '4 bar'],
+    least: 0,
+    most: 5e6,
+  }),
+  in: settle,
+})
 export const setPointEvent = v.strictObject({
   do: v.literal('set point'),
   at,
@@ -187,6 +199,7 @@ export const eventSchemas = [
   changeover,
   drawEvent,
   forceEvent,
+  pressureEvent,
   setPointEvent,
   taperEvent,
   freeStrainEvent,

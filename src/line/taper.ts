@@ -14,6 +14,7 @@ import * as v from 'valibot'
 import { choice, plainNumber, quantity } from '../units'
 import type { Courses } from './courses'
 import type { Profile } from './profile'
+import { lookUp } from './table'
 
 export const taperLaws = ['constant', 'linear', 'hyperbolic', 'blend', 'power', 'table'] as const
 
@@ -93,23 +94,12 @@ export function taperShare({ spec, coreRadius }: Taper, k: number, r: number): n
     case 'power':
       return (at / coreRadius) ** -spec.exponent
     case 'table':
-      return between(spec.table ?? [], 2 * r)
+      return spec.table === undefined ? 1 : lookUp(spec.table, 2 * r)
   }
 }
 
 const linear = (k: number, r: number, core: number, full: number) => 1 - (k * (r - core)) / (full - core)
 const hyperbolic = (k: number, r: number, core: number) => 1 - k * (1 - core / r)
-
-function between(table: readonly (readonly [number, number])[], diameter: number): number {
-  if (table.length === 0) return 1
-  let k = 0
-  while (k < table.length && table[k][0] < diameter) k++
-  if (k === 0) return table[0][1]
-  if (k === table.length) return table[k - 1][1]
-  const [from, a] = table[k - 1]
-  const [to, b] = table[k]
-  return a + ((b - a) * (diameter - from)) / (to - from)
-}
 
 /** The tension that a taper asks for in a run, with what the stage changes of it. */
 export class TaperCourse {

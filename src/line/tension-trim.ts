@@ -3,17 +3,20 @@
  *
  * Variables    measured tension F_m (N, state), integral X of the error (N s, state), output u (m/s or N)
  * Parameters   set point F_set, tapered with the diameter of the winder; gain Kp, integral gain Ki, limit of |u|, filter T (s)
- * Equations    T dF_m/dt = (F_before + F_after)/2 - F_m;  e = F_set - F_m
+ * Equations    load cell: resultant (F_before + F_after) sin(wrap/2), calibrated for equal tensions: T dF_m/dt = (1 + gain error)
+ *              (F_before + F_after)/2 + tare - F_m;  e = F_m - F_set
  *              u_raw = sgn (Kp e + Ki X), u = u_raw within the limit;  dX/dt = e + sgn (u - u_raw)/Kp
- *              kind speed adds u to line speed x (1 + draw), sgn = -1 where the drive feeds the load cell's roller;
+ *              kind speed adds u to line speed x (1 + draw), sgn = +1 where the drive feeds the load cell's roller, else -1;
  *              kind torque adds u to the tension asked for of a torque drive
- * Neglected    wrap geometry, tare and gain error of the load cell; sampling
+ *              as a program it acts at samples: program.ts
+ * Neglected    deflection of the load cell, weight of the roller beyond the tare
  * Source       PI law with back-calculation, textbook control
  */
 import * as v from 'valibot'
 import { nameText, quantity } from '../units'
 import type { SpeedTrim } from './drive'
 import type { Actor } from './part'
+import { Program, tensionProgram } from './program'
 import type { Rollers } from './rollers'
 import type { Spans } from './spans'
 import { taperFields, type TaperCourse } from './taper'
@@ -23,6 +26,20 @@ const common = {
   measures: nameText({ meaning: 'The idler on load cells' }),
   drives: nameText({ meaning: 'The drive that is trimmed' }),
   ...taperFields,
+  gainError: v.optional(
+    quantity('fraction', {
+      meaning: 'By how much the load cell reads too high',
+      usual: ['-3 %', '3 %'],
+      least: -0.9,
+      most: 10,
+    }),
+    '0 %',
+  ),
+  tare: v.optional(
+    quantity('force', { meaning: 'What it reads without film', usual: ['-2 N', '2 N'], least: -1e5, most: 1e5 }),
+    '0 N',
+  ),
+  program: v.optional(tensionProgram),
   filter: v.optional(
     quantity('time', { meaning: 'Filter of the load cell', usual: ['10 ms', '200 ms'], above: 0, most: 100 }),
     '50 ms',
@@ -90,6 +107,8 @@ export class TensionTrim implements Actor, SpeedTrim {
   private outputRate = 0
   private raw = 0
   private error = 0
+  private readonly program: Program | undefined
+  private sampling = false
 
   /** @param state index of the measured tension; the integral follows. @param winder index of the roll whose diameter tapers */
   constructor(
@@ -103,11 +122,13 @@ export class TensionTrim implements Actor, SpeedTrim {
     private readonly course: TaperCourse,
   ) {
     this.name = `tension trim of ${spec.drives}`
+    this.program = spec.program === undefined ? undefined : new Program(spec.program, spec, sign)
   }
 
   place(t: number, y: readonly number[]): void {
     const { gain, integral, limit } = this.spec
-    this.error = this.course.at(t, this.rollers.estimate[this.winder]) - y[this.state]
+    this.error = y[this.state] - this.course.at(t, this.rollers.estimate[this.winder])
+    if (this.sampling) return
     this.raw = this.sign * (gain * this.error + integral * y[this.state + 1])
     this.output = Math.min(limit, Math.max(-limit, this.raw))
   }
@@ -119,11 +140,33 @@ export class TensionTrim implements Actor, SpeedTrim {
 
   act(_t: number, y: readonly number[], dy: number[]): void {
     const { gain, integral, filter } = this.spec
-    const tension = (this.spans.force[this.roller - 1] + this.spans.force[this.roller]) / 2
-    dy[this.state] = (tension - y[this.state]) / filter
+    dy[this.state] = (this.reading() - y[this.state]) / filter
+    if (this.sampling) {
+      dy[this.state + 1] = 0
+      return
+    }
     dy[this.state + 1] = this.error + (this.sign * (this.output - this.raw)) / gain
     const free = this.output === this.raw
-    this.outputRate = free ? this.sign * (-gain * dy[this.state] + integral * this.error) : 0
+    this.outputRate = free ? this.sign * (gain * dy[this.state] + integral * this.error) : 0
+  }
+
+  /** What the load cell shows, N: the resultant of both spans, by the wrap, with its errors. */
+  private reading(): number {
+    const { gainError, tare } = this.spec
+    return ((1 + gainError) * (this.spans.force[this.roller - 1] + this.spans.force[this.roller])) / 2 + tare
+  }
+
+  /** Acts as a program from the first sample on. */
+  sampleAt(tick: number, length: number, t: number, y: number[]): boolean {
+    const { program } = this
+    if (program === undefined) return false
+    if (!this.sampling) program.begin(y[this.state], this.output)
+    this.sampling = true
+    this.outputRate = 0
+    if (tick % Math.round(program.spec.sample / length) !== 0) return false
+    const roll = this.rollers.estimate[this.winder]
+    this.output = program.step(y[this.state], this.course.at(t, roll), y, this.state + 1, 2 * roll)
+    return true
   }
 
   apply(v: number, draw: number): number {

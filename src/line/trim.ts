@@ -8,7 +8,8 @@
  *              kind speed adds u to line speed x (1 + draw); kind ratio multiplies line speed by (1 + draw + u)
  *              held (during a splice at the trimmed unwind): u stays, as a share of the reference; X is set at release so
  *              that u does not jump
- * Neglected    sampling, filters, dead band
+ *              as a program (program.ts) it samples, filters, and may differentiate, wait and follow a schedule
+ * Neglected    without a program: sampling, filters, dead band
  * Source       PI law with back-calculation, textbook control; the held state: common practice, no source
  */
 import * as v from 'valibot'
@@ -16,11 +17,13 @@ import { nameText, quantity } from '../units'
 import type { Carriage } from './carriage'
 import type { SpeedTrim } from './drive'
 import type { Actor } from './part'
+import { positionProgram, Program } from './program'
 
 const common = {
   control: v.literal('position trim'),
   measures: nameText({ meaning: 'The dancer whose position is held' }),
   drives: nameText({ meaning: 'The roller whose speed is trimmed' }),
+  program: v.optional(positionProgram),
 }
 
 export const speedTrimSchema = v.strictObject({
@@ -98,13 +101,23 @@ export class Trim implements Actor, SpeedTrim {
   outputRate = 0
   private raw = 0
   private heldSpeed = 0
+  private readonly program: Program | undefined
+  private sampling = false
 
-  constructor(spec: TrimSpec, dancer: Carriage, sign: -1 | 1, state: number) {
+  /** @param diameter m, of the roll that a gain schedule goes by */
+  constructor(
+    spec: TrimSpec,
+    dancer: Carriage,
+    sign: -1 | 1,
+    state: number,
+    private readonly diameter: () => number,
+  ) {
     this.name = `trim of ${spec.drives}`
     this.spec = spec
     this.dancer = dancer
     this.sign = sign
     this.state = state
+    this.program = spec.program === undefined ? undefined : new Program(spec.program, spec, sign)
   }
 
   get held(): boolean {
@@ -116,7 +129,7 @@ export class Trim implements Actor, SpeedTrim {
   }
 
   place(_t: number, y: readonly number[]): void {
-    if (this.heldSpeed > 0) return
+    if (this.heldSpeed > 0 || this.sampling) return
     const { gain, integral, limit } = this.spec
     const e = this.error(y)
     this.raw = this.sign * (gain * e + integral * y[this.state])
@@ -127,13 +140,25 @@ export class Trim implements Actor, SpeedTrim {
       : 0
   }
 
+  /** Acts as a program from the first sample on; before, as at the search for the start, it is the same law without samples. */
+  sampleAt(tick: number, length: number, _t: number, y: number[]): boolean {
+    const { program, dancer } = this
+    if (program === undefined) return false
+    if (!this.sampling) program.begin(y[dancer.state], this.output)
+    this.sampling = true
+    if (this.heldSpeed > 0 || tick % Math.round(program.spec.sample / length) !== 0) return false
+    this.output = program.step(y[dancer.state], dancer.setPoint, y, this.state, this.diameter())
+    this.outputRate = 0
+    return true
+  }
+
   scale(scales: Float64Array): void {
     scales[this.state] = 1e-3
   }
 
   act(_t: number, y: readonly number[], dy: number[]): void {
-    const held = this.heldSpeed > 0
-    dy[this.state] = held ? 0 : this.error(y) + (this.sign * (this.output - this.raw)) / this.spec.gain
+    const still = this.heldSpeed > 0 || this.sampling
+    dy[this.state] = still ? 0 : this.error(y) + (this.sign * (this.output - this.raw)) / this.spec.gain
   }
 
   /** Reference surface speed (m/s) of the drive for base speed `v`, and how it changes. */

@@ -13,6 +13,7 @@ import { brakeDrive, idealDrive, lagDrive, servoDrive } from './drive'
 import type { PartDefinition } from './part'
 import { rollExtras } from './roll'
 import { dragFields, nameField } from './roller-fields'
+import { torqueDrive } from './torque-drive'
 
 /** What every roll of film states. */
 export const rollFields = {
@@ -53,7 +54,7 @@ export const unwindSchema = v.strictObject({
   ...rollExtras,
   woundTension,
   ...dragFields,
-  drive: v.variant('kind', [idealDrive, lagDrive, servoDrive, brakeDrive]),
+  drive: v.variant('kind', [idealDrive, lagDrive, servoDrive, brakeDrive, torqueDrive]),
 })
 
 export type UnwindSpec = v.InferOutput<typeof unwindSchema>
@@ -75,6 +76,7 @@ export const unwind: PartDefinition<UnwindSpec> = {
     })
     assembly.unwindRoll(spec)
     if (spec.drive.kind === 'brake') assembly.brake(spec.name, roller, spec.drive.torque)
+    else if (spec.drive.kind === 'torque') assembly.torqueDrive(spec.name, roller, spec.drive, spec.core / 2, -1)
     else assembly.speedDrive(spec.name, roller, spec.drive, 0)
   },
 }

@@ -57,8 +57,9 @@ function told(line: Line, event: StageEvent): { part: string; notice: Notice } {
     case 'draw':
       return say(event.roller, `The draw of ${event.roller} changes.`)
     case 'dancer force':
+    case 'dancer pressure':
     case 'set point':
-      return say(event.dancer, `The ${event.do === 'set point' ? 'set point' : 'force'} of ${event.dancer} changes.`)
+      return say(event.dancer, `The ${event.do.replace('dancer ', '')} of ${event.dancer} changes.`)
     case 'free strain':
       return say('line', `${event.film} changes its free strain.`)
     case 'winding tension':

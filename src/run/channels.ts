@@ -1,4 +1,5 @@
 /** Which signals of a line are recorded, with name, unit and place. */
+import { ATMOSPHERE } from '../line/cylinder'
 import type { Line } from '../line/line'
 import type { Channel } from './record'
 
@@ -15,6 +16,7 @@ export function channelsOf(line: Line): Source[] {
     ...dancers(line),
     ...rolls(line),
     ...woundOn(line),
+    ...pressures(line),
     ...torques(line),
     ...trims(line),
   ]
@@ -87,6 +89,15 @@ function rolls(line: Line): Source[] {
     const found = radius(roll.name, roll.name, () => roll.mean)
     if (roll.states.estimate === undefined) return [found]
     return [found, radius(`${roll.name} estimate`, `${roll.name}, as its drive takes it`, () => rollers.estimate[i])]
+  })
+}
+
+/** Pressure above atmosphere in every cylinder. */
+function pressures(line: Line): Source[] {
+  return line.carriages.flatMap(({ name, cylinder, setup }): Source[] => {
+    if (cylinder === undefined) return []
+    const read = (y: readonly number[]) => y[cylinder.state] - ATMOSPHERE
+    return [{ key: `pressure/${name}`, group: 'pressure', name, kind: 'pressure', place: setup.place, read }]
   })
 }
 

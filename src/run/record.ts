@@ -5,7 +5,7 @@
 import type { Kind } from '../units'
 import type { Notice } from '../line/part'
 
-export type ChannelGroup = 'tension' | 'speed' | 'dancer' | 'radius' | 'torque' | 'trim' | 'winding'
+export type ChannelGroup = 'tension' | 'speed' | 'dancer' | 'radius' | 'torque' | 'trim' | 'winding' | 'pressure'
 
 export interface Channel {
   /** Unique within a run, e.g. `tension/idler 1 → idler 2`. */

@@ -1,6 +1,6 @@
 /**
  * A run: from tick to tick over line time. Ticks end early at every item of the agenda and at every switch. At an instant the order
- * is: staged actions, switching, record.
+ * is: staged actions, switching, controllers, record.
  */
 import { operatingPoint } from '../line/rest'
 import { Line } from '../line/line'
@@ -65,6 +65,7 @@ export class Run {
     this.watch = new Watch(line, 0.9 * scenario.run.for)
     this.tally = new Tally(line)
     this.arrive(0, false)
+    if (line.control(0, this.plan.tick, 0, this.y)) this.settle(0)
     this.tally.begin(line, this.y)
     this.recorder.sample(0, this.y)
   }
@@ -100,6 +101,7 @@ export class Run {
     if (until > this.time) this.smoothTo(until)
     if (this.endedEarly) return
     const jumped = this.arrive(until, true)
+    if (until === end && this.line.control(this.ticks + 1, this.plan.tick, until, this.y)) this.settle(until)
     if (until === end) this.line.tick(this.y)
     if (until === end || jumped) this.recorder.sample(until, this.y, jumped)
   }

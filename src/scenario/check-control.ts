@@ -15,12 +15,37 @@ export function checkControl(scenario: Scenario, report: Report): void {
     if (control.control === 'force taper') checkTaperedDancer(control.drives, scenario, place, report)
     else checkDriven(control, scenario, place, report)
     if (control.control !== 'position trim') checkTaper(control, coreOf(control, scenario), place, report)
+    if (control.control !== 'force taper' && control.program) checkProgram(control, scenario, place, report)
     const other = taken.get(control.drives)
     if (other !== undefined) {
       report.say([...place, 'drives'], 'a part that no other control drives', `control/${other} drives it too`)
     }
     taken.set(control.drives, at)
   })
+}
+
+function checkProgram(
+  control: Exclude<ControlSpec, { control: 'force taper' }>,
+  { line, run }: Scenario,
+  place: Place,
+  report: Report,
+): void {
+  const { program } = control
+  if (program === undefined) return
+  const ticks = program.sample / run.tick
+  const tick = formatQuantity(run.tick, 'ms')
+  if (ticks < 0.999 || Math.abs(ticks - Math.round(ticks)) > 1e-6) {
+    report.say([...place, 'program', 'sample'], `a whole multiple of the recording interval, ${tick}`)
+  }
+  program.schedule?.forEach(([diameter], k) => {
+    const before = program.schedule?.[k - 1]
+    if (before === undefined || diameter > before[0]) return
+    const least = formatQuantity(before[0], 'mm')
+    report.say([...place, 'program', 'schedule', k, 0], `a diameter above the one before it, ${least}`)
+  })
+  const rolls = namesOf(line, 'unwind', 'rewind')
+  if (program.schedule === undefined || rolls.includes(control.drives)) return
+  report.say([...place, 'program', 'schedule'], 'no schedule on diameter, since what it drives is no roll')
 }
 
 function checkMeasures(control: ControlSpec, { line }: Scenario, place: Place, report: Report): void {

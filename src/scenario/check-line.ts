@@ -16,8 +16,12 @@ export function checkLine(scenario: Scenario, report: Report): void {
   scenario.line.forEach((part, at) => {
     if (part.part === 'unwind') checkFilm(part.film, scenario, ['line', at, 'film'], report)
     if (part.part === 'unwind') checkRoll(part, ['line', at], report)
+    if (part.part === 'unwind' && part.drive.kind === 'torque')
+      checkTaper(part.drive, part.core, ['line', at, 'drive'], report)
     if (part.part === 'rewind') checkRewind(part, at, report)
     if (part.part === 'dancer') checkDancer(part, at, report)
+    if (part.part === 'dancer') checkDancerForce(part, at, report)
+    if ('drag' in part) checkBreakaway(part, at, report)
     if (part.part === 'driven' && part.index) checkFeed(part.index, scenario, ['line', at, 'index'], report)
     if (part.part === 'idler') checkRides(part.rides, scenario.line, at, report)
   })
@@ -137,6 +141,35 @@ function checkDancer(dancer: Dancer, at: number, report: Report): void {
       'without it the film cannot move the dancer',
     )
   }
+}
+
+/** A dancer is pushed by a stated force or by a cylinder. */
+function checkDancerForce(dancer: Dancer, at: number, report: Report): void {
+  const { force, cylinder, arm, lowerStop, upperStop, slidingFriction, frictionAtRest } = dancer
+  if (force === undefined && cylinder === undefined) {
+    report.tell(['line', at, 'force'], 'nothing', 'a force, or a "cylinder" in its place', 'write "force": "100 N"')
+  }
+  if (force !== undefined && cylinder !== undefined) {
+    report.say(['line', at, 'force'], 'no force beside a "cylinder", whose pressure makes it')
+  }
+  if (cylinder?.deadVolume === 0) {
+    const hint = 'at the lower stop the piston would have no air behind it'
+    report.say(['line', at, 'cylinder', 'deadVolume'], 'a volume above 0 cm^3', hint)
+  }
+  if (frictionAtRest !== undefined && frictionAtRest < slidingFriction) {
+    report.say(['line', at, 'frictionAtRest'], `no less than sliding friction, ${formatQuantity(slidingFriction, 'N')}`)
+  }
+  if (arm === undefined) return
+  const most = (arm * Math.PI) / 3
+  for (const stop of ['lowerStop', 'upperStop'] as const) {
+    if (Math.abs(stop === 'lowerStop' ? lowerStop : upperStop) <= most) continue
+    report.say(['line', at, stop], `a stop within 60 deg of the arm's middle, ${formatQuantity(most, 'mm', 4)}`)
+  }
+}
+
+function checkBreakaway(part: Extract<PartSpec, { drag: number }>, at: number, report: Report): void {
+  if (part.breakaway === undefined || part.breakaway >= part.drag) return
+  report.say(['line', at, 'breakaway'], `no less than sliding drag, ${formatQuantity(part.drag, 'N m')}`)
 }
 
 function checkRides(rides: string | undefined, line: readonly PartSpec[], at: number, report: Report): void {

@@ -52,9 +52,10 @@ function checkSetting(event: StageEvent, at: number, scenario: Scenario, report:
     wants('roller', event.roller, 'driven roller with an "index" feed', indexing)
   }
   if (event.do === 'draw') wants('roller', event.roller, 'driven roller', namesOf(line, 'driven', 'rewind'))
-  if (event.do === 'dancer force' || event.do === 'set point') {
+  if (event.do === 'dancer force' || event.do === 'set point' || event.do === 'dancer pressure') {
     wants('dancer', event.dancer, 'dancer', namesOf(line, 'dancer'))
     checkNewSetPoint(event, at, scenario, report)
+    checkPush(event, at, scenario, report)
   }
   if (event.do === 'free strain') checkFilm(event.film, scenario, ['stage', at, 'film'], report)
   if (event.do === 'winding tension') {
@@ -69,6 +70,18 @@ function checkSetting(event: StageEvent, at: number, scenario: Scenario, report:
     }
     checkPreset(event.roll.preset, line.at(-1), at, report)
   }
+}
+
+/** A force can be led where one is stated, a pressure where there is a cylinder. */
+function checkPush(event: StageEvent, at: number, { line }: Scenario, report: Report): void {
+  if (event.do !== 'dancer force' && event.do !== 'dancer pressure') return
+  const dancer = line.find((p) => p.part === 'dancer' && p.name === event.dancer)
+  if (dancer?.part !== 'dancer' || (dancer.cylinder !== undefined) === (event.do === 'dancer pressure')) return
+  const wanted =
+    dancer.cylinder === undefined
+      ? '"dancer force", since it has no cylinder'
+      : '"dancer pressure", since it has a cylinder'
+  report.say(['stage', at, 'do'], wanted)
 }
 
 function checkNewSetPoint(event: StageEvent, at: number, { line }: Scenario, report: Report): void {

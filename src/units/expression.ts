@@ -50,6 +50,7 @@ const atoms: ReadonlyMap<string, Ratio> = new Map([
   ['s', one],
   ['ms', part(1000)],
   ['min', times(60)],
+  ['l', part(1000)],
   ['rad', one],
   ['deg', { by: Math.PI, per: 180 }],
   ['rpm', { by: Math.PI, per: 30 }],

@@ -39,6 +39,7 @@ export type Kind =
   | 'speedPerForce'
   | 'speedPerForceTime'
   | 'rate'
+  | 'volume'
 
 export interface KindInfo {
   readonly kind: Kind
@@ -111,6 +112,7 @@ const rows: Readonly<Record<Kind, Row>> = {
     'ft/min/(lbf s)',
     '',
   ],
+  volume: ['a volume', '200 cm^3', 'm^3', 'cm^3', 'in^3', 'l'],
   rate: ['a rate', '0.5 1/s', '1/s', '1/s', '1/s', ''],
 }
 

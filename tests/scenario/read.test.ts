@@ -105,14 +105,14 @@ const wrongFields: Case[] = [
     'stage/0/do',
     'explode',
     'stage/0 explode/do',
-    'found "explode", expected one of "start", "stop", "speed", "zero-speed splice", "flying splice", "changeover", "draw", "dancer force", "set point", "winding tension", "free strain", "rewind change".',
+    'found "explode", expected one of "start", "stop", "speed", "zero-speed splice", "flying splice", "changeover", "draw", "dancer force", "dancer pressure", "set point", "winding tension", "free strain", "rewind change".',
   ],
   [
     'unknown kind of drive',
     'line/0/drive/kind',
     'motor',
     'line/0 unwind/drive/kind',
-    'found "motor", expected one of "ideal", "lag", "servo", "brake".',
+    'found "motor", expected one of "ideal", "lag", "servo", "brake", "torque".',
   ],
   [
     'a word for a drive',

@@ -11,7 +11,6 @@ export const pureRooms = ['units', 'film', 'line', 'scenario', 'run', 'roll', 'w
 /** Where a library may be imported; all others may be imported by every room. */
 const homes = {
   odex: ['src/run/odex.js'],
-  unitmath: ['src/units/'],
   comlink: ['workers/bridge.ts'],
   uplot: ['src/app/charts/plot.ts'],
   svelte: ['src/app/'],

@@ -87,7 +87,6 @@ describe('a room imports from earlier rooms only', () => {
 describe('a library is known to one place', () => {
   test.each([
     ['odex', 'src/run/odex.js', ['src/run/step.ts', 'src/tune/new.ts', 'src/app/new.ts', 'workers/new.ts']],
-    ['unitmath', 'src/units/convert.ts', ['src/film/new.ts', 'src/app/new.ts', 'workers/new.ts']],
     [
       'comlink',
       'workers/bridge.ts',

@@ -50,7 +50,8 @@ export class Carriage implements Actor {
   readonly state: number
   readonly strands: Strands
   readonly cylinder: Cylinder | undefined
-  private readonly breakaway: number
+  /** N, friction at rest */
+  readonly breakaway: number
   private readonly film: Spans
   on: CarriageState = 'free'
   /** sign of sliding friction while free: -1, 0 or 1 */

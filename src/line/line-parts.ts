@@ -114,7 +114,9 @@ function makeTensionTrim(spec: TensionTrimSpec, line: Frame, drives: Drive[], st
   const measured = state(`tension measured at ${spec.measures}`)
   state(`integral of the tension trim of ${spec.drives}`)
   const course = taperCourse(spec, line, winder, spec.drives)
-  return new TensionTrim(spec, cell, winder, driven < cell ? 1 : -1, measured, rollers, spans, course)
+  // a torque is asked for as tension, on either side of the load cell; a speed takes tension away where it feeds
+  const sign = spec.kind === 'speed' && driven < cell ? 1 : -1
+  return new TensionTrim(spec, cell, winder, sign, measured, rollers, spans, course)
 }
 
 function taperCourse(spec: TaperSpec, line: Frame, winder: number, part: string): TaperCourse {

@@ -99,15 +99,14 @@ export class Program {
    * schedule goes by.
    */
   step(measured: number, setPoint: number, y: number[], state: number, roll: number): number {
-    const { sample, filter, derivativeTime, derivativeFilter, delayed, deadBand, schedule } = this.spec
+    const { sample, filter, derivativeTime, derivativeFilter, delayed } = this.spec
     const before = this.filtered ?? measured
     const now = before + follow(sample, filter) * (measured - before)
     this.slope += follow(sample, derivativeFilter) * ((now - before) / sample - this.slope)
     this.filtered = now
-    const off = now - setPoint
-    const e = Math.sign(off) * Math.max(0, Math.abs(off) - deadBand)
+    const e = this.error(now, setPoint)
     const { gain, integral, limit } = this.gains
-    const s = this.sign * (schedule === undefined ? 1 : lookUp(schedule, roll))
+    const s = this.strength(roll)
     const raw = s * (gain * (e + derivativeTime * this.slope) + integral * y[state])
     const output = Math.min(limit, Math.max(-limit, raw))
     if (output === raw || s * e * raw < 0) y[state] += sample * e
@@ -115,6 +114,25 @@ export class Program {
     const last = this.pending ?? output
     this.pending = output
     return last
+  }
+
+  /** Works again after its output has been held at `output`: the integral is set so that the output does not jump. */
+  resume(measured: number, setPoint: number, output: number, y: number[], state: number, roll: number): void {
+    this.begin(measured, output)
+    const { gain, integral } = this.gains
+    const s = this.strength(roll)
+    if (integral > 0 && s !== 0) y[state] = (output / s - gain * this.error(measured, setPoint)) / integral
+  }
+
+  private error(measured: number, setPoint: number): number {
+    const off = measured - setPoint
+    return Math.sign(off) * Math.max(0, Math.abs(off) - this.spec.deadBand)
+  }
+
+  /** Sign and factor of the schedule. */
+  private strength(roll: number): number {
+    const { schedule } = this.spec
+    return this.sign * (schedule === undefined ? 1 : lookUp(schedule, roll))
   }
 }
 

@@ -87,7 +87,7 @@ function standing(line: Line, y: number[]): Start {
     if (rollers.breakaway[i] > 0) rollers.mode[i] = 0
   }
   for (const c of carriages) {
-    if (c.setup.slidingFriction > 0) c.on = 'stuck'
+    if (c.breakaway > 0) c.on = 'stuck'
   }
   line.rates(0, y)
   for (const drive of drives) {
@@ -151,7 +151,7 @@ function settle(line: Line, y: number[], equations: number[], scales: Float64Arr
   if (equations.some((k) => Math.abs(rates[k]) > 1e-5 * scales[k])) return unsteady(line, y, equations, scales)
   for (const c of line.carriages) {
     y[c.state + 1] = 0
-    if (c.setup.slidingFriction > 0) c.on = 'stuck'
+    if (c.breakaway > 0) c.on = 'stuck'
   }
   return checkStart(line, y)
 }

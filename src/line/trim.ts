@@ -181,6 +181,11 @@ export class Trim implements Actor, SpeedTrim {
   /** Works again; the integral starts where the output does not jump. */
   release(y: number[]): void {
     this.heldSpeed = 0
+    const { dancer, program } = this
+    if (program !== undefined && this.sampling) {
+      program.resume(y[dancer.state], dancer.setPoint, this.output, y, this.state, this.diameter())
+      return
+    }
     const { gain, integral } = this.spec
     if (integral > 0) y[this.state] = (this.sign * this.output - gain * this.error(y)) / integral
   }

@@ -31,6 +31,14 @@ export interface RunPlan {
   /** rad/s, fastest oscillation of the line at its start, and 1/s, its fastest decay */
   readonly pace: { readonly fastestMode: number; readonly fastestDecay: number }
   readonly events: readonly { at: number; name: string }[]
+  readonly feeds: readonly FeedPlan[]
+}
+
+/** An index feed: how much film its cycle stores and gives back (m), and the dancer travel (m) needed for that and there. */
+export interface FeedPlan {
+  readonly name: string
+  readonly swing: number
+  readonly dancers: readonly { readonly name: string; readonly needs: number; readonly has: number }[]
 }
 
 export interface SpanLimits {

@@ -6,11 +6,12 @@ import { operatingPoint } from '../line/rest'
 import { Line } from '../line/line'
 import type { LineSpec } from '../line/assembly'
 import type { LimitsSpec, RunSpec } from '../scenario/settings'
-import { agendaOf, eventNames, type Item } from './agenda'
+import { agendaOf, type Item } from './agenda'
 import { channelsOf } from './channels'
 import { Integrator, NotFinite, TooStiff } from './integrate'
 import type { Failed, Outcome } from './outcome'
 import { paceOf, type Pace } from './pace'
+import { planOf } from './plan'
 import type { Block, RunPlan } from './record'
 import { Recorder } from './recorder'
 import { summarise, Tally } from './summarise'
@@ -32,7 +33,11 @@ export function begin(scenario: RunScenario): Run | Failed {
   const line = new Line(scenario)
   const start = operatingPoint(line)
   if (!start.ok) return { outcome: 'failed', at: 0, state: start.state, say: start.say }
-  return new Run(scenario, line, start.y)
+  try {
+    return new Run(scenario, line, start.y)
+  } catch (error) {
+    return broken(error, 0)
+  }
 }
 
 export class Run {
@@ -81,7 +86,7 @@ export class Run {
     try {
       while (this.time < end && !this.endedEarly) this.toNextInstant(end)
     } catch (error) {
-      return this.broken(error)
+      return broken(error, this.time)
     }
     this.ticks++
     if (this.time < duration * (1 - 1e-12) && !this.endedEarly) return undefined
@@ -138,7 +143,7 @@ export class Run {
   /** Integrates to `until`, switching where guards are crossed. */
   private smoothTo(until: number): void {
     for (let switches = 0; this.time < until && !this.endedEarly; switches++) {
-      if (switches > MOST_SWITCHES) throw new Chatter(this.time, this.recorder.happenings.at(-1)?.part ?? 'a part')
+      if (switches > MOST_SWITCHES) throw new Chatter(this.time, this.switching.lastPart)
       this.before = this.y
       let crossing: { from: number; y0: number[]; to: number; y1: number[] } | undefined
       const y = this.integrator.advance(this.time, this.y, until, (from, t, state) => {
@@ -168,49 +173,27 @@ export class Run {
     this.time = t
     this.settle(t)
   }
+}
 
-  private broken(error: unknown): Failed {
-    const at = this.time
-    if (error instanceof NotFinite) {
-      const say = `The ${error.state} runs off to infinity. Look there for a figure far outside its usual range.`
-      return { outcome: 'failed', at: error.at, state: error.state, say }
-    }
-    if (error instanceof TooStiff) {
-      const say =
-        'The line moves faster than it can be followed. Look for a very light roller, a very short span or a large film damping.'
-      return { outcome: 'failed', at, state: 'time', say }
-    }
-    if (error instanceof Chatter) {
-      const say = `${error.part} switches to and fro without an end. Give it a little damping or drag, or more mass.`
-      return { outcome: 'failed', at: error.at, state: error.part, say }
-    }
-    throw error
+/** What broke a run off at `at` (s). */
+function broken(error: unknown, at: number): Failed {
+  if (error instanceof NotFinite) {
+    const say = `The ${error.state} runs off to infinity. Look there for a figure far outside its usual range.`
+    return { outcome: 'failed', at: error.at, state: error.state, say }
   }
+  if (error instanceof TooStiff) {
+    const say =
+      'The line moves faster than it can be followed. Look for a very light roller, a very short span or a large film damping.'
+    return { outcome: 'failed', at, state: 'time', say }
+  }
+  if (error instanceof Chatter) {
+    const say = `${error.part} switches to and fro without an end. Give it a little damping or drag, or more mass.`
+    return { outcome: 'failed', at: error.at, state: error.part, say }
+  }
+  throw error
 }
 
 /** A third of the fastest lively period: a cubic through the ends of a step then follows that mode's peaks within 5 % of its share. */
 function longestStep(pace: Pace, tick: number): number {
   return pace.fastestMode > 0 ? Math.min(tick, (2 * Math.PI) / (3 * pace.fastestMode)) : tick
-}
-
-function planOf(scenario: RunScenario, line: Line, pace: Pace, channels: RunPlan['channels']): RunPlan {
-  const { limits, run } = scenario
-  return {
-    title: scenario.title,
-    duration: run.for,
-    tick: run.tick,
-    channels: channels.map(({ key, group, name, kind, place }) => ({ key, group, name, kind, place })),
-    spans: line.spans.names.map((name, j) => {
-      const elasticTension = line.spans.limitTension(j)
-      return { name, elasticTension, most: elasticTension * limits.shareOfElastic, least: limits.leastTension }
-    }),
-    dancers: line.carriages.map((c) => ({
-      name: c.name,
-      lowerStop: c.setup.lowerStop,
-      upperStop: c.setup.upperStop,
-      setPoint: c.setup.setPoint,
-    })),
-    pace,
-    events: eventNames(line),
-  }
 }

@@ -30,6 +30,8 @@ export interface Crossing {
 
 export class Switching {
   events = 0
+  /** the part that has switched last */
+  lastPart = 'a part'
   private readonly line: Line
   private readonly guards: readonly Guard[]
 
@@ -85,6 +87,7 @@ export class Switching {
       if (n >= MOST_AT_ONCE) throw new Chatter(t, guard.name)
       const notice = guard.cross(t, y)
       this.events++
+      this.lastPart = guard.name
       if (notice !== undefined) tell(guard, notice)
     }
   }

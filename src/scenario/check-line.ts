@@ -190,7 +190,7 @@ export function meant(name: string, known: readonly string[]): string | undefine
 
 export function namesWanted(what: string, names: readonly string[]): string {
   return names.length === 0
-    ? `the name of a ${what}, of which the line has none`
+    ? `the name of ${/^[aeiou]/.test(what) ? 'an' : 'a'} ${what}, of which the line has none`
     : `one of the ${what}s ${listed(names)}`
 }
 

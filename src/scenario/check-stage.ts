@@ -49,19 +49,28 @@ function checkSetting(event: StageEvent, at: number, scenario: Scenario, report:
   }
   if (event.do === 'changeover') {
     const indexing = line.flatMap((p) => (p.part === 'driven' && p.index !== undefined ? [p.name] : []))
-    wants('roller', event.roller, 'driven roller with an "index" feed', indexing)
+    if (!indexing.includes(event.roller)) {
+      const hint = meant(event.roller, indexing) ?? 'a driven roller with an "index" feed can change over'
+      report.say(['stage', at, 'roller'], namesWanted('indexing roller', indexing), hint)
+    }
   }
-  if (event.do === 'draw') wants('roller', event.roller, 'driven roller', namesOf(line, 'driven', 'rewind'))
+  if (event.do === 'draw') {
+    const winders = line.flatMap((p) => (p.part === 'rewind' && p.drive.kind !== 'torque' ? [p.name] : []))
+    wants('roller', event.roller, 'driven roller', [...namesOf(line, 'driven'), ...winders])
+  }
   if (event.do === 'dancer force' || event.do === 'set point' || event.do === 'dancer pressure') {
     wants('dancer', event.dancer, 'dancer', namesOf(line, 'dancer'))
     checkNewSetPoint(event, at, scenario, report)
+    checkNewForce(event, at, scenario, report)
     checkPush(event, at, scenario, report)
   }
   if (event.do === 'free strain') checkFilm(event.film, scenario, ['stage', at, 'film'], report)
   if (event.do === 'winding tension') {
-    const winders = line.flatMap((p) => (p.part === 'rewind' && p.drive.kind === 'torque' ? [p.name] : []))
-    const tapered = control.flatMap((c) => (c.control === 'position trim' ? [] : [c.drives]))
-    wants('roller', event.roller, 'winder or tapered part', [...winders, ...tapered])
+    const winders = line.flatMap((p) => ('drive' in p && p.drive.kind === 'torque' ? [p.name] : []))
+    const tapered = control.flatMap((c) =>
+      c.control === 'tension trim' || c.control === 'force taper' ? [c.drives] : [],
+    )
+    wants('roller', event.roller, 'tapered part', [...new Set([...winders, ...tapered])])
   }
   if (event.do === 'rewind change') {
     if (event.roll.diameter < event.roll.core) {
@@ -92,13 +101,22 @@ function checkNewSetPoint(event: StageEvent, at: number, { line }: Scenario, rep
   report.say(['stage', at, 'to'], `a position between the stops of ${event.dancer}, ${stops}`)
 }
 
+/** A taper that sets the force would undo it at once. */
+function checkNewForce(event: StageEvent, at: number, { control }: Scenario, report: Report): void {
+  if (event.do !== 'dancer force') return
+  if (!control.some((c) => c.control === 'force taper' && c.drives === event.dancer)) return
+  const hint = `a "force taper" sets that of ${event.dancer}: use "winding tension"`
+  report.say(['stage', at, 'dancer'], 'a dancer whose force is its own', hint)
+}
+
 function checkPreset(
   preset: number | undefined,
   part: Scenario['line'][number] | undefined,
   at: number,
   report: Report,
 ): void {
-  if (preset === undefined || part === undefined || !('calculator' in part) || part.calculator !== undefined) return
+  if (preset === undefined || (part?.part !== 'unwind' && part?.part !== 'rewind') || part.calculator !== undefined)
+    return
   const hint = 'without one the drive knows the true diameter: give it a "calculator", or leave the preset out'
   report.say(['stage', at, 'roll', 'preset'], 'a preset only where the drive finds its diameter itself', hint)
 }

@@ -40,6 +40,7 @@ export function verdict(summary: Summary, plan: RunPlan, system: UnitSystem): Ve
     ...summary.dancers.flatMap((d, k) => ofDancer(d, plan.dancers[k], say)),
     ...summary.rollers.flatMap((r) => ofRoller(r, say)),
     ...summary.drives.flatMap((d) => ofDrive(d, say)),
+    ...plan.feeds.flatMap((f) => ofFeed(f, say)),
   ]
   found.sort((a, b) => ORDER[a.severity] - ORDER[b.severity] || b.weight - a.weight)
   if (!found.some((s) => s.severity !== 'ok')) found.unshift(allWell(summary))
@@ -120,6 +121,17 @@ function ofDrive(d: DriveSummary, say: Say): Ranked[] {
   if (d.limitShare === null || d.limitShare < 0.999) return []
   const text = `The drive of ${d.name} runs into its torque limit (${say(d.peakTorque, 'torque')}): it cannot follow. Slow the ramp, or fit more torque.`
   return [{ severity: 'warn', weight: 2, rests: 'stated', text }]
+}
+
+/** Travel that the cycle of an index feed takes of the dancers beside it, before any drift or mistake of phase. */
+function ofFeed(feed: RunPlan['feeds'][number], say: Say): Ranked[] {
+  const swing = `${feed.name} swings ${say(feed.swing, 'travel')} of film each cycle`
+  return feed.dancers.map(({ name, needs, has }) => {
+    const text = `${swing}; ${name} needs ${say(needs, 'travel')} of travel for it and has ${say(has, 'travel')}.`
+    if (needs <= has) return { severity: 'ok', weight: needs / has, rests: 'stated', text }
+    const what = 'Give it more travel or strands, a shorter pitch, or a longer move.'
+    return { severity: 'bad', weight: 7, rests: 'stated', text: `${text} ${what}` }
+  })
 }
 
 function allWell(summary: Summary): Ranked {

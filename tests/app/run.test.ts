@@ -15,6 +15,7 @@ const plan: RunPlan = {
   dancers: [],
   pace: { fastestMode: 1, fastestDecay: 1 },
   events: [],
+  feeds: [],
 }
 const summary: Summary = {
   title: '',

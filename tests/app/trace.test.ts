@@ -14,6 +14,7 @@ const plan: RunPlan = {
   dancers: [],
   pace: { fastestMode: 1, fastestDecay: 1 },
   events: [],
+  feeds: [],
 }
 
 /** Samples `from` onwards: time, tension = 10 x time, speed = -time. */

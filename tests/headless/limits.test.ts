@@ -12,6 +12,7 @@ const plan: RunPlan = {
   dancers: [{ name: 'd', lowerStop: -0.1, upperStop: 0.1, setPoint: 0 }],
   pace: { fastestMode: 0, fastestDecay: 0 },
   events: [],
+  feeds: [],
 }
 
 const span: SpanSummary = {

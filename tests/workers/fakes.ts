@@ -13,6 +13,7 @@ export function planFor(duration: number, title = 'a fake line'): RunPlan {
     dancers: [],
     pace: { fastestMode: 0, fastestDecay: 0 },
     events: [],
+    feeds: [],
   }
 }
 

@@ -33,9 +33,6 @@ const mainFields: Readonly<Record<string, readonly string[]>> = {
   rewind: ['diameter'],
 }
 
-/** What a part may state beside: all of it that is written stands on the panel. */
-const extras = ['index', 'unevenness', 'calculator', 'layOn']
-
 /** Of a new roll; core and shaft are seldom what is asked about. */
 const rollFields = ['diameter', 'preset', 'woundTension']
 
@@ -100,6 +97,14 @@ export function fieldGroups(document: Json, schema: AnySchema): FieldGroup[] {
 
 type Fields = (base: Path, names: readonly string[]) => Field[]
 
+/** Something of its own inside a part, such as how a roller indexes: all that is written of it stands on the panel. */
+function besideIn(document: Json, path: Path, but: readonly string[], fields: Fields): Field[] {
+  const holders = written(document, path, []).filter(
+    (key) => !but.includes(key) && isObject(at(document, [...path, key])),
+  )
+  return holders.flatMap((key) => fields([...path, key], written(document, [...path, key], [])))
+}
+
 const group = (key: string, title: string, note: string, fields: Field[]): FieldGroup => ({ key, title, note, fields })
 
 function filmGroups(document: Json, fields: Fields): FieldGroup[] {
@@ -121,7 +126,7 @@ function partGroup(document: Json, place: number, fields: Fields): FieldGroup {
   const name = word(document, [...base, 'name'])
   const own = fields(base, mainFields[part] ?? [])
   const drive = fields([...base, 'drive'], driveFields)
-  const beside = extras.flatMap((key) => fields([...base, key], written(document, [...base, key], [])))
+  const beside = besideIn(document, base, ['drive'], fields)
   const kind = word(document, [...base, 'drive', 'kind'])
   const note = [part === name ? '' : part, kind === '' ? '' : `${kind} drive`].filter((text) => text !== '').join(', ')
   return group(pathText(base), upFirst(name), note, [...own, ...drive, ...beside])
@@ -145,5 +150,9 @@ function stageGroup(document: Json, place: number, fields: Fields): FieldGroup {
   const title = act === 'speed' ? 'Change of speed' : upFirst(act)
   const own = fields(base, written(document, base, ['at', ...(stageFields[act] ?? [])]))
   const of = word(document, [...base, 'roller']) || word(document, [...base, 'dancer'])
-  return group(pathText(base), title, of || `event ${place + 1}`, [...own, ...fields([...base, 'roll'], rollFields)])
+  return group(pathText(base), title, of || `event ${place + 1}`, [
+    ...own,
+    ...fields([...base, 'roll'], rollFields),
+    ...besideIn(document, base, ['roll'], fields),
+  ])
 }

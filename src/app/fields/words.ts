@@ -9,20 +9,18 @@ const exceptions: Readonly<Record<string, string>> = {
   'limits/leastTension': 'least tension',
 }
 
-/** Where a field lies inside another, its name alone would not say what it is of. */
-const holders: Readonly<Record<string, string>> = {
-  roll: 'new roll ',
-  index: 'index ',
-  calculator: 'calculator ',
-  layOn: 'lay-on ',
-}
+const holders: Readonly<Record<string, string>> = { drive: '', unevenness: '', roll: 'new roll', layOn: 'lay-on' }
 
-/** `slidingFriction` to "sliding friction"; the first path word decides a few that read better otherwise. */
+const inWords = (name: string): string => name.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
+
+/** `slidingFriction` to "sliding friction"; inside something of a part, such as its calculator, that is named first. */
 export function fieldLabel(path: readonly (string | number)[]): string {
   const last = String(path.at(-1))
   const plain = exceptions[`${path[0]}/${last}`]
-  const holder = holders[String(path.at(-2))] ?? ''
-  return plain ?? holder + last.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
+  if (plain !== undefined) return plain
+  // A list, a place in it, the holder, the field.
+  const holder = path.length > 3 ? String(path.at(-2)) : ''
+  return `${holders[holder] ?? inWords(holder)} ${inWords(last)}`.trim()
 }
 
 export const upFirst = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)

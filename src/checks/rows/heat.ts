@@ -36,8 +36,10 @@ const heat: Check = {
   id: '36',
   title: 'Heat against strain at a fixed draw',
   kind: 'own derivation',
-  source: 'F falls by EA alpha dT; 0.05 % of strain divided by 18e-6 1/K. Expansion: public data sheets of polyester film',
-  inputs: 'A standing line of rollers that hold, film of 225 kN; free strain of 1.7e-5 x 50 K; then 18e-6 1/K until slack.',
+  source:
+    'F falls by EA alpha dT; 0.05 % of strain divided by 18e-6 1/K. Expansion: public data sheets of polyester film',
+  inputs:
+    'A standing line of rollers that hold, film of 225 kN; free strain of 1.7e-5 x 50 K; then 18e-6 1/K until slack.',
   rows: [
     { what: 'tension lost by 50 K', expected: 191.25, unit: 'N', tolerance: 1e-6 },
     { what: '0.05 % is used up by', expected: 5e-4 / 18e-6, unit: 'K', tolerance: 1e-3 },

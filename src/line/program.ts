@@ -87,13 +87,6 @@ export class Program {
     private readonly sign: -1 | 1,
   ) {}
 
-  /** Starts in a steady state in which `measured` has long been so and the output is `output`. */
-  begin(measured: number, output: number): void {
-    this.filtered = measured
-    this.slope = 0
-    this.pending = output
-  }
-
   /**
    * One sample: returns the output to hold from now on. `state` is the index of the integral in y; `roll` the diameter (m) that the
    * schedule goes by.
@@ -105,10 +98,10 @@ export class Program {
     this.slope += follow(sample, derivativeFilter) * ((now - before) / sample - this.slope)
     this.filtered = now
     const e = this.error(now, setPoint)
-    const { gain, integral, limit } = this.gains
+    const { gain, integral } = this.gains
     const s = this.strength(roll)
     const raw = s * (gain * (e + derivativeTime * this.slope) + integral * y[state])
-    const output = Math.min(limit, Math.max(-limit, raw))
+    const output = this.limited(raw)
     if (output === raw || s * e * raw < 0) y[state] += sample * e
     if (!delayed) return output
     const last = this.pending ?? output
@@ -116,17 +109,29 @@ export class Program {
     return last
   }
 
-  /** Works again after its output has been held at `output`: the integral is set so that the output does not jump. */
+  /**
+   * Takes over, at the start or after a pause, where the output has been `output` and `measured` has long been so: the integral is
+   * set so that the output does not jump.
+   */
   resume(measured: number, setPoint: number, output: number, y: number[], state: number, roll: number): void {
-    this.begin(measured, output)
+    this.filtered = measured
+    this.slope = 0
+    this.pending = output
     const { gain, integral } = this.gains
     const s = this.strength(roll)
-    if (integral > 0 && s !== 0) y[state] = (output / s - gain * this.error(measured, setPoint)) / integral
+    const e = this.error(measured, setPoint)
+    const goesOn = this.limited(s * (gain * e + integral * y[state])) === output
+    if (!goesOn && integral > 0 && s !== 0) y[state] = (output / s - gain * e) / integral
   }
 
   private error(measured: number, setPoint: number): number {
     const off = measured - setPoint
     return Math.sign(off) * Math.max(0, Math.abs(off) - this.spec.deadBand)
+  }
+
+  private limited(raw: number): number {
+    const { limit } = this.gains
+    return Math.min(limit, Math.max(-limit, raw))
   }
 
   /** Sign and factor of the schedule. */

@@ -13,6 +13,7 @@ import { LuDecomposition, Matrix, pseudoInverse } from 'ml-matrix'
 import { ServoDrive } from './drive'
 import { jacobian } from './jacobian'
 import type { Line } from './line'
+import { TensionTrim } from './tension-trim'
 import { TorqueDrive } from './torque-drive'
 import { START_ANGLE } from './roll'
 
@@ -93,6 +94,7 @@ function standing(line: Line, y: number[]): Start {
   for (const drive of drives) {
     if (drive instanceof ServoDrive) y[drive.state] = -rollers.filmTorque(drive.roller, spans.force)
   }
+  for (const c of line.programs) if (c instanceof TensionTrim) y[c.state] = c.reading()
   return checkStart(line, y)
 }
 

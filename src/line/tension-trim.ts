@@ -151,7 +151,7 @@ export class TensionTrim implements Actor, SpeedTrim {
   }
 
   /** What the load cell shows, N: the resultant of both spans, by the wrap, with its errors. */
-  private reading(): number {
+  reading(): number {
     const { gainError, tare } = this.spec
     return ((1 + gainError) * (this.spans.force[this.roller - 1] + this.spans.force[this.roller])) / 2 + tare
   }
@@ -160,12 +160,13 @@ export class TensionTrim implements Actor, SpeedTrim {
   sampleAt(tick: number, length: number, t: number, y: number[]): boolean {
     const { program } = this
     if (program === undefined) return false
-    if (!this.sampling) program.begin(y[this.state], this.output)
+    const roll = this.rollers.estimate[this.winder]
+    const wanted = this.course.at(t, roll)
+    if (!this.sampling) program.resume(y[this.state], wanted, this.output, y, this.state + 1, 2 * roll)
     this.sampling = true
     this.outputRate = 0
     if (tick % Math.round(program.spec.sample / length) !== 0) return false
-    const roll = this.rollers.estimate[this.winder]
-    this.output = program.step(y[this.state], this.course.at(t, roll), y, this.state + 1, 2 * roll)
+    this.output = program.step(y[this.state], wanted, y, this.state + 1, 2 * roll)
     return true
   }
 

@@ -144,12 +144,17 @@ export class Trim implements Actor, SpeedTrim {
   sampleAt(tick: number, length: number, _t: number, y: number[]): boolean {
     const { program, dancer } = this
     if (program === undefined) return false
-    if (!this.sampling) program.begin(y[dancer.state], this.output)
+    if (!this.sampling) this.takeUp(program, y)
     this.sampling = true
     if (this.heldSpeed > 0 || tick % Math.round(program.spec.sample / length) !== 0) return false
     this.output = program.step(y[dancer.state], dancer.setPoint, y, this.state, this.diameter())
     this.outputRate = 0
     return true
+  }
+
+  private takeUp(program: Program, y: number[]): void {
+    const { dancer } = this
+    program.resume(y[dancer.state], dancer.setPoint, this.output, y, this.state, this.diameter())
   }
 
   scale(scales: Float64Array): void {
@@ -181,9 +186,9 @@ export class Trim implements Actor, SpeedTrim {
   /** Works again; the integral starts where the output does not jump. */
   release(y: number[]): void {
     this.heldSpeed = 0
-    const { dancer, program } = this
+    const { program } = this
     if (program !== undefined && this.sampling) {
-      program.resume(y[dancer.state], dancer.setPoint, this.output, y, this.state, this.diameter())
+      this.takeUp(program, y)
       return
     }
     const { gain, integral } = this.spec

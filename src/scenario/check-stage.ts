@@ -35,8 +35,10 @@ function checkSplice(event: SpliceEvent, at: number, scenario: Scenario, report:
     const length = formatQuantity(span.length, 'mm')
     report.say(['stage', at, 'roll', 'spanChange'], `a change that leaves something of the first span, ${length} long`)
   }
-  if (event.do === 'zero-speed splice' && unwind?.part === 'unwind' && unwind.drive.kind === 'brake') {
-    const hint = 'a brake cannot stop and start the roll on command: use a flying splice, or another drive'
+  const drive = unwind?.part === 'unwind' ? unwind.drive.kind : undefined
+  if (event.do === 'zero-speed splice' && (drive === 'brake' || drive === 'torque')) {
+    const why = drive === 'brake' ? 'a brake cannot' : 'a torque drive follows tension, it does not'
+    const hint = `${why} stop and start the roll on command: use a flying splice, or another drive`
     report.say(['stage', at, 'do'], 'an unwind whose drive follows speed for a zero-speed splice', hint)
   }
 }

@@ -7,7 +7,7 @@ import { describe, expect, test } from 'vitest'
 import { jacobian } from '../../src/line/jacobian'
 import { operatingPoint } from '../../src/line/rest'
 import { Line } from '../../src/line/line'
-import { dancer, EA, finish, idler, pointOf, rewind, runOf, scenarioOf, slacken, span, timeOf } from './rig'
+import { dancer, EA, finish, idler, moveDancer, pointOf, rewind, runOf, scenarioOf, slacken, span, timeOf } from './rig'
 import { unwind, type Entry, type Point, type Setting } from './rig'
 import type { Run } from '../../src/run/run'
 
@@ -87,7 +87,7 @@ describe('on held film', () => {
       ...[idler('rider', rides), span(1), rewind()],
     ]
     const { line: built, y } = pointOf({ line, ...standing })
-    const [{ spans, shares }] = built.carriages
+    const { spans, shares } = built.carriages[0].strands
     expect(spans).toEqual([0, 1, 2, 3])
     for (const share of shares) expect(share).toBeCloseTo(1, 12)
     expect(built.carriages[0].strandPull()).toBeCloseTo(400, 6)
@@ -195,11 +195,7 @@ describe('on a stop', () => {
       line: [unwind(100), span(1, 0.002), dancer('dancer', changes), span(1, 0.002), rewind({ draw: '20 %' })],
       ...{ ...standing, stage: [{ at: '0.1 s', do: 'start', to: '0.02 m/s', in: '1 s' }], duration: 1.5, tick: 0.001 },
     }
-    return runOf(setting, ({ line, y }) => {
-      y[line.carriages[0].state] = 0.1 + 1e-12
-      line.carriages[0].place(0, y)
-      for (const j of [0, 1]) line.spans.hold(j, 50, y, line.unwoundState)
-    })
+    return runOf(setting, (point) => moveDancer(point, 0.1 + 1e-12, 50))
   }
 
   test.each([0, 8])('it stays until the strands pull more than force and friction of %d N', (friction) => {

@@ -103,7 +103,7 @@ describe('in whatever pattern, entered at whatever phase', () => {
         const s = share * 3.9 * one.cycle
         const inCycle = ((phase % 1) * one.cycle + s) % one.cycle
         const peak = (4 * one.feed.pitch) / one.feed.move
-        expect(Math.abs(profile.speedAt(AT + IN + s) - defined(one.feed, inCycle))).toBeLessThan(1e-6 * peak * 100)
+        expect(Math.abs(profile.speedAt(AT + IN + s) - defined(one.feed, inCycle))).toBeLessThan(1e-7 * peak)
         expect(feedSpeed(one.feed, inCycle)).toBeCloseTo(defined(one.feed, inCycle), 9)
       }),
     )

@@ -8,10 +8,10 @@ import { filmEnergy, powerBalance } from '../../src/line/power'
 import { prepare } from '../../src/run/prepare'
 import { Run } from '../../src/run/run'
 import { randomDocument } from './random'
-import { EA, idler, nip, pointOf, powerGap, rewind, span, unwind, type Entry } from './rig'
+import { EA, finish, idler, nip, pointOf, powerGap, rewind, span, unwind, type Entry } from './rig'
 
 /** Steps to the end and looks at every sample. Returns the outcome. */
-function watched(run: Run): string {
+function watched(run: Run, name: string): string {
   const { line } = run
   const start = line.balance(run.y)
   const gaps: { gap: number; passing: number }[] = [powerGap(run)]
@@ -33,44 +33,38 @@ function watched(run: Run): string {
     if (outcome === undefined) continue
     // at rest next to nothing passes, and the difference of two energies has only rounding left
     const floor = 1e-3 * Math.max(...gaps.map((g) => g.passing))
-    for (const { gap, passing } of gaps) expect(gap / Math.max(passing, floor)).toBeLessThan(1e-6)
+    for (const { gap, passing } of gaps) expect(gap / Math.max(passing, floor), name).toBeLessThan(1e-6)
     return outcome.outcome
   }
 }
 
+/** Not as a shrinking property: a line that breaks off takes long, and any of them can be looked at as it is. */
+const random = (numRuns: number, seed: number) => fc.sample(randomDocument, { numRuns, seed })
+
 describe('random lines with ramps, stops and splices', () => {
   test('keep film to 1e-9 of what ran and power to 1e-6 of what passes, at every sample; tension is never below zero', () => {
     const ended: Record<string, number> = {}
-    fc.assert(
-      fc.property(randomDocument, (document) => {
-        const run = prepare(document)
-        const outcome = run instanceof Run ? watched(run) : run.outcome
-        ended[outcome] = (ended[outcome] ?? 0) + 1
-        expect(outcome).not.toBe('refused')
-      }),
-      { numRuns: 120, seed: 20 },
-    )
+    random(120, 20).forEach((document, n) => {
+      const run = prepare(document)
+      const outcome = run instanceof Run ? watched(run, `line ${n}`) : run.outcome
+      ended[outcome] = (ended[outcome] ?? 0) + 1
+    })
     // a line may have no state to start from; that is told, and seldom
-    expect(ended['finished']).toBeGreaterThan(110)
+    expect(ended['finished']).toBeGreaterThan(115)
+    expect(Object.keys(ended).filter((outcome) => !['finished', 'failed'].includes(outcome))).toEqual([])
   })
 
   test('stand still when nothing is asked of them, and that costs next to nothing', () => {
-    fc.assert(
-      fc.property(randomDocument, (document) => {
-        const speed = document['speed'] as Entry
-        const rest = { ...document, stage: [], speed: { ...speed, start: '0 m/s' }, run: { for: '1 s', tick: '10 ms' } }
-        const run = prepare(rest)
-        if (!(run instanceof Run)) throw new Error(JSON.stringify(run))
-        const start = run.y.slice()
-        const scales = run.line.scales()
-        let outcome = run.step()
-        while (outcome === undefined) outcome = run.step()
-        if (outcome.outcome !== 'finished') throw new Error(JSON.stringify(outcome))
-        run.y.forEach((value, k) => expect(Math.abs(value - start[k])).toBeLessThan(1e-9 * scales[k]))
-        expect(outcome.summary.solver.evaluations).toBeLessThan(200 * 100)
-      }),
-      { numRuns: 100, seed: 1 },
-    )
+    random(100, 1).forEach((document, n) => {
+      const speed = { ...(document['speed'] as Entry), start: '0 m/s' }
+      const run = prepare({ ...document, stage: [], speed, run: { for: '1 s', tick: '10 ms' } })
+      if (!(run instanceof Run)) throw new Error(JSON.stringify(run))
+      const start = run.y.slice()
+      const scales = run.line.scales()
+      const { solver } = finish(run)
+      run.y.forEach((value, k) => expect(Math.abs(value - start[k]), `line ${n}`).toBeLessThan(1e-9 * scales[k]))
+      expect(solver.evaluations, `line ${n}`).toBeLessThan(100 * 100)
+    })
   })
 })
 

@@ -1,6 +1,21 @@
 /** The roll that film goes onto: what it holds, what it takes, what it remembers. Newton, geometry, conservation of film. */
 import { describe, expect, test } from 'vitest'
-import { dancer, EA, finish, idler, nip, pet, pointOf, rewind, runOf, span, trim, unwind, type Entry } from './rig'
+import {
+  dancer,
+  EA,
+  finish,
+  idler,
+  moveDancer,
+  nip,
+  pet,
+  pointOf,
+  rewind,
+  runOf,
+  span,
+  trim,
+  unwind,
+  type Entry,
+} from './rig'
 import type { Setting } from './rig'
 
 const torque = (changes: Entry = {}): Entry => ({
@@ -124,12 +139,7 @@ describe('the stretch that film was wound with', () => {
   }
 
   test('comes off again when the roll turns back', () => {
-    const run = runOf(back, ({ line: built, y }) => {
-      const { state, spans } = built.carriages[0]
-      y[state] = -0.05
-      built.carriages[0].place(0, y)
-      for (const j of [...spans, 3]) built.spans.hold(j, 150, y, built.unwoundState)
-    })
+    const run = runOf(back, (point) => moveDancer(point, -0.05, 150, [3]))
     const last = run.line.rollers.count - 1
     let given = 0
     finish(run, ({ line: { rollers, spans } }) => {

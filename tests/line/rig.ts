@@ -154,3 +154,11 @@ export function evaluate({ line, time, y }: Run): Line {
 export function slacken({ line, y }: Point, surplus: number): void {
   for (let j = 0; j < line.spans.count; j++) y[j] = line.spans.length[j] + surplus
 }
+
+/** Moves the only dancer to `z` m, with `tension` N in its strands and in the spans `others`. */
+export function moveDancer({ line, y }: Point, z: number, tension: number, others: readonly number[] = []): void {
+  const [carriage] = line.carriages
+  y[carriage.state] = z
+  line.place(0, y)
+  for (const j of [...carriage.strands.spans, ...others]) line.spans.hold(j, tension, y, line.unwoundState)
+}

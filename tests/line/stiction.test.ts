@@ -63,7 +63,7 @@ describe('a carriage on held film', () => {
       expected.push(Math.sign(-last) * (Math.abs(last) - lost))
     }
     expect(expected.length).toBeGreaterThan(8)
-    expect(turns.length).toBeGreaterThan(8)
+    expect(turns.length).toBeGreaterThanOrEqual(8)
     turns.slice(0, 8).forEach((z, n) => expect(z / expected[n]).toBeCloseTo(1, 2))
     for (let n = 2; n < 8; n++) expect((Math.abs(turns[n - 2]) - Math.abs(turns[n])) / (2 * lost)).toBeCloseTo(1, 2)
     expect(end).toBeCloseTo(expected[expected.length - 1], 8)
@@ -205,7 +205,7 @@ describe('a brake alone holds the roll', () => {
   const slackWith = (torque: number) => {
     const line = [
       unwind(40, { drive: { kind: 'brake', torque: `${torque} N m` }, drag: '0.5 N m' }),
-      ...[span(1, 0.02), nip('nip'), span(1, 0.02), rewind()],
+      ...[span(0.25, 0.02), nip('nip'), span(1, 0.02), rewind()],
     ]
     const stage = [{ at: '0.2 s', do: 'stop', in: '4 s' }]
     return finish(runOf({ line, speed: 1, stage, rounding: 0.25, duration: 5, tolerance: 1e-7 })).spans[0].slackSeconds

@@ -5,7 +5,20 @@
 import { EigenvalueDecomposition, Matrix } from 'ml-matrix'
 import { describe, expect, test } from 'vitest'
 import { jacobian } from '../../src/line/jacobian'
-import { dancer, finish, nip, pointOf, rewind, runOf, span, trim, unwind, type Entry, type Point } from './rig'
+import {
+  dancer,
+  finish,
+  moveDancer,
+  nip,
+  pointOf,
+  rewind,
+  runOf,
+  span,
+  trim,
+  unwind,
+  type Entry,
+  type Point,
+} from './rig'
 import type { Setting } from './rig'
 
 const LAG = 0.4
@@ -86,12 +99,7 @@ describe('across the boundary Kp = T Ki, in time', () => {
   const ki = 3
   const swing = (share: number, where: 'unwind' | 'rewind') => {
     const setting = loop(where, gains(share * LAG * ki, ki), { speed: 0.5, duration: 24, tick: 0.05, tolerance: 1e-6 })
-    const run = runOf(setting, ({ line, y }) => {
-      const { state, spans } = line.carriages[0]
-      y[state] = 0.005
-      line.carriages[0].place(0, y)
-      for (const j of spans) line.spans.hold(j, 100, y, line.unwoundState)
-    })
+    const run = runOf(setting, (point) => moveDancer(point, 0.005, 100))
     const { state } = run.line.carriages[0]
     const [early, late] = [[0], [0]]
     finish(run, ({ time, y }) => {

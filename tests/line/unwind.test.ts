@@ -1,6 +1,21 @@
 /** The roll that film comes off: radius, inertia against its brake, turning back and forth, the end of the film. Newton, geometry. */
 import { describe, expect, test } from 'vitest'
-import { dancer, EA, finish, nip, pet, pointOf, rewind, runOf, span, timeOf, trim, unwind, type Entry } from './rig'
+import {
+  dancer,
+  EA,
+  finish,
+  moveDancer,
+  nip,
+  pet,
+  pointOf,
+  rewind,
+  runOf,
+  span,
+  timeOf,
+  trim,
+  unwind,
+  type Entry,
+} from './rig'
 import type { Setting } from './rig'
 
 const STRETCH = 1 + 100 / EA
@@ -93,13 +108,7 @@ describe('turning back', () => {
     ],
     ...{ control: [trim('dancer', 'unwind', { gain: '3 1/s' })], speed: 0, threading: 100, duration: 3 },
   })
-  const runBack = () =>
-    runOf(back({ stiffness: '2000 N/m', force: '200 N' }), ({ line: built, y }) => {
-      const { state, spans } = built.carriages[0]
-      y[state] = 0.06
-      built.carriages[0].place(0, y)
-      for (const j of spans) built.spans.hold(j, 40, y, built.unwoundState)
-    })
+  const runBack = () => runOf(back({ stiffness: '2000 N/m', force: '200 N' }), (point) => moveDancer(point, 0.06, 40))
 
   test('it takes film at the stretch of the span, and the roll grows by it', () => {
     const run = runBack()

@@ -255,6 +255,11 @@ const settingCases: Case[] = [
     'stage/1 draw/at: found "2 s", expected a time from 3 s on, when the event before it is over.',
   ],
   [
+    'a zero-speed splice at an unwind on torque',
+    { 'line/0/drive': { kind: 'torque', tension: '60 N' }, control: [] },
+    'stage/1 zero-speed splice/do: found "zero-speed splice", expected an unwind whose drive follows speed for a zero-speed splice. A torque drive follows tension, it does not stop and start the roll on command: use a flying splice, or another drive.',
+  ],
+  [
     'a new core larger than what is wound on it',
     { stage: [event('rewind change', { roll: { ...core, diameter: '80 mm' } })] },
     'stage/0 rewind change/roll/diameter: found "80 mm", expected a roll no smaller than its core, which is 90 mm.',

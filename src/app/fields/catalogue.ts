@@ -136,12 +136,8 @@ function trimGroup(document: Json, place: number, fields: Fields): FieldGroup {
   const base = ['control', place]
   const [measured, driven] = [word(document, [...base, 'measures']), word(document, [...base, 'drives'])]
   const title = upFirst(word(document, [...base, 'control']))
-  return group(
-    pathText(base),
-    title,
-    `${measured} → ${driven}`,
-    fields(base, written(document, base, ['gain', 'integral', 'limit'])),
-  )
+  const own = fields(base, written(document, base, ['gain', 'integral', 'limit']))
+  return group(pathText(base), title, `${measured} → ${driven}`, [...own, ...besideIn(document, base, [], fields)])
 }
 
 function stageGroup(document: Json, place: number, fields: Fields): FieldGroup {

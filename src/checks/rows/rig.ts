@@ -99,22 +99,26 @@ export function finish(run: Run, seen: (run: Run) => void = () => undefined): Su
 }
 
 /** s: along the rates the energy of the film is as good as a square of this, so the difference is exact but for rounding */
-const STEP = 4e-6
+const STEP = 1e-5
 
 /**
  * By how much what is stored and what is supplied differ at the run's present instant, and all power that passes, W. The film's
- * energy is differentiated along the rates, forward: right after a splice the film behind is another one.
+ * energy is differentiated along the rates, from either side: a splice that passes a roller just then, or film that has just
+ * gone slack, spoils one of them.
  */
 export function powerGap({ line, y, time }: Run): { gap: number; passing: number } {
   const rates = line.rates(time, y).slice()
-  const energyAfter = (s: number) => {
+  const energyAt = (s: number) => {
     line.rates(
       time,
       y.map((value, k) => value + s * rates[k]),
     )
     return filmEnergy(line)
   }
-  const filmStored = (4 * energyAfter(STEP) - 3 * energyAfter(0) - energyAfter(2 * STEP)) / (2 * STEP)
-  const { stored, supplied, passing } = powerBalance(line, time, y, filmStored)
-  return { gap: Math.abs(stored - supplied), passing }
+  const sides = [STEP, -STEP].map((s) => {
+    const filmStored = (4 * energyAt(s) - 3 * energyAt(0) - energyAt(2 * s)) / (2 * s)
+    const { stored, supplied, passing } = powerBalance(line, time, y, filmStored)
+    return { gap: Math.abs(stored - supplied), passing }
+  })
+  return sides[0].gap < sides[1].gap ? sides[0] : sides[1]
 }

@@ -34,6 +34,20 @@ function tensions(line: Line): Source[] {
   }))
 }
 
+/** Tension at the elastic limit of the film in every span, where a splice may change it. */
+function limits(line: Line): Source[] {
+  const { spans, rollers } = line
+  if (!line.spec.stage.some((e) => e.do === 'flying splice' || e.do === 'zero-speed splice')) return []
+  return spans.names.map((name, j) => ({
+    key: `limit/${name}`,
+    group: 'limit',
+    name,
+    kind: 'force',
+    place: rollers.places[j],
+    read: () => spans.limitTension(j),
+  }))
+}
+
 /** Wound-on tension, where a lay-on roller makes it differ from the tension of the last span. */
 function woundOn(line: Line): Source[] {
   const { rollers } = line

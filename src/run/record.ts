@@ -5,7 +5,8 @@
 import type { Kind } from '../units'
 import type { Notice } from '../line/part'
 
-export type ChannelGroup = 'tension' | 'speed' | 'dancer' | 'radius' | 'torque' | 'trim' | 'winding' | 'pressure'
+export type ChannelGroup =
+  'tension' | 'speed' | 'dancer' | 'radius' | 'torque' | 'trim' | 'winding' | 'pressure' | 'limit'
 
 export interface Channel {
   /** Unique within a run, e.g. `tension/idler 1 → idler 2`. */

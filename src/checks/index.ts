@@ -1,9 +1,12 @@
 /** All checks, in the order in which they are shown. A file of rows is one line here. */
 import { runCheck, type Check, type CheckResult } from './check'
+import { airChecks } from './rows/air'
 import { drawChecks } from './rows/draw'
 import { energyChecks } from './rows/energy'
+import { frictionChecks } from './rows/friction'
 import { heatChecks } from './rows/heat'
 import { indexingChecks } from './rows/indexing'
+import { loopChecks } from './rows/loops'
 import { modeChecks } from './rows/modes'
 import { rollChecks } from './rows/roll'
 import { taperChecks } from './rows/taper'
@@ -17,6 +20,9 @@ export const checks: readonly Check[] = [
   ...rollChecks,
   ...taperChecks,
   ...indexingChecks,
+  ...airChecks,
+  ...loopChecks,
+  ...frictionChecks,
   ...heatChecks,
 ]
 

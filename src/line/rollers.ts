@@ -136,14 +136,14 @@ export class Rollers {
       name: this.names[i],
       value: () => {
         if (this.breakaway[i] === 0) return -1
-        if (this.imposed[i] === 1) return -this.speed[i] * this.mode[i]
+        if (this.imposed[i] === 1 && this.mode[i] === 0) return Math.abs(this.speed[i])
         if (this.mode[i] !== 0) return -this.speed[i] * this.mode[i]
         return Math.abs(this.filmTorque(i, force) + this.motor[i]) - this.breakaway[i]
       },
       cross: (_t, y) => {
         const k = this.state[i]
         if (this.imposed[i] === 1) {
-          this.mode[i] = -this.mode[i]
+          this.mode[i] = Math.sign(this.speed[i])
           return undefined
         }
         const net = this.filmTorque(i, force) + this.motor[i]

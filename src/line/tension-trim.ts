@@ -145,7 +145,8 @@ export class TensionTrim implements Actor, SpeedTrim {
       dy[this.state + 1] = 0
       return
     }
-    dy[this.state + 1] = this.error + (this.sign * (this.output - this.raw)) / gain
+    // without an integral gain the sum of the error would keep the line from having a steady state
+    dy[this.state + 1] = integral === 0 ? 0 : this.error + (this.sign * (this.output - this.raw)) / gain
     const free = this.output === this.raw
     this.outputRate = free ? this.sign * (gain * dy[this.state] + integral * this.error) : 0
   }

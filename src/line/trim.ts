@@ -162,7 +162,8 @@ export class Trim implements Actor, SpeedTrim {
   }
 
   act(_t: number, y: readonly number[], dy: number[]): void {
-    const still = this.heldSpeed > 0 || this.sampling
+    // without an integral gain the sum of the error is of no use, and would keep the line from having a steady state
+    const still = this.heldSpeed > 0 || this.sampling || this.spec.integral === 0
     dy[this.state] = still ? 0 : this.error(y) + (this.sign * (this.output - this.raw)) / this.spec.gain
   }
 

@@ -12,6 +12,7 @@ export interface Source extends Channel {
 export function channelsOf(line: Line): Source[] {
   return [
     ...tensions(line),
+    ...limits(line),
     ...speeds(line),
     ...dancers(line),
     ...rolls(line),

@@ -49,7 +49,10 @@ test('a winding tension without a taper leaves the taper', () => {
 
 test('one change after another goes on from where the last arrived', () => {
   const any = fc.array(
-    fc.record({ to: fc.double({ min: -5, max: 5, noNaN: true }), gap: fc.double({ min: 0, max: 2, noNaN: true }) }),
+    fc.record({
+      to: fc.integer({ min: -5000, max: 5000 }).map((n) => n / 1000),
+      gap: fc.integer({ min: 0, max: 2000 }).map((n) => n / 1000),
+    }),
     { minLength: 1, maxLength: 5 },
   )
   fc.assert(
@@ -99,7 +102,12 @@ describe('a roller with an index feed', () => {
       expect(profile.speedAt(begin + 0.2)).toBeCloseTo(2.5, 9)
       expect(profile.speedAt(begin + 0.7)).toBe(0)
     }
-    expect([7.3, 7.4, 9].map((t) => profile.speedAt(t))).toEqual([0.25, 0.5, 0.5].map((v) => expect.closeTo(v, 9)))
+    for (const [t, v] of [
+      [7.3, 0.25],
+      [7.4, 0.5],
+      [9, 0.5],
+    ])
+      expect(profile.speedAt(t)).toBeCloseTo(v, 9)
     expect(courses.feed('another', feed).speedAt(3.4)).toBe(0.5)
     expect(courses.line.speedAt(3.4)).toBe(0.5)
     expect(courses.unwind.speedAt(3.4)).toBe(0.5)

@@ -6,7 +6,9 @@ import { feedSpeed, storedSwing, type FeedSpec } from '../../src/line/feed'
 import type { Profile } from '../../src/line/profile'
 import type { StageEvent } from '../../src/line/stage'
 
-const number = (min: number, max: number) => fc.double({ min, max, noNaN: true })
+/** Even between the two: doubles at random lie mostly near nought. */
+const number = (min: number, max: number) =>
+  fc.integer({ min: 0, max: 1_000_000 }).map((n) => min + ((max - min) * n) / 1_000_000)
 
 /** Any pattern, and how long its dwell lasts as a share of the move. */
 const anyFeed = fc.record({ pitch: number(0.05, 0.5), move: number(0.2, 2), dwell: number(0, 3) })
@@ -133,6 +135,22 @@ describe('in whatever pattern, entered at whatever phase', () => {
         expect(fed(profile, AT, AT + IN)).toBeCloseTo(((base + enters) / 2) * IN, 9)
         // the whole number of cycles has come back to the phase at which they were entered
         expect(fed(profile, back, back + IN)).toBeCloseTo(((base + enters) / 2) * IN, 7)
+      }),
+    )
+  })
+
+  test('its acceleration, which a drive is fed forward with, is the slope of its speed', () => {
+    fc.assert(
+      fc.property(cases, ({ one, phase, share }) => {
+        const { profile } = course(one, phase)
+        const t = AT + 0.99 * share * (IN + 3 * one.cycle)
+        const h = 1e-6 * one.feed.move
+        if (profile.corners().some((corner) => Math.abs(corner - t) < 2 * h)) return
+        profile.enter(t)
+        const slope = (profile.speedAt(t + h) - profile.speedAt(t - h)) / (2 * h)
+        const most = (100 * one.feed.pitch) / one.feed.move ** 2
+        expect(Math.abs(profile.rate(t) - slope)).toBeLessThan(1e-6 * most)
+        expect(profile.value(t)).toBe(profile.speedAt(t))
       }),
     )
   })

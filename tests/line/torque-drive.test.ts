@@ -122,6 +122,11 @@ describe('a load cell that reads wrong shifts the tension by exactly that', () =
     expect(tension({ gainError: '-3 %', tare: '2 N' })).toBeCloseTo(88 / 0.97, 6)
   })
 
+  test('without an integral part tension stands off: F = F_set - Kp (F - 90 N)', () => {
+    const { spans } = evaluate(runOf(trimmed('torque', { integral: undefined })))
+    expect(spans.force[2]).toBeCloseTo((120 + 0.4 * 90) / 1.4, 6)
+  })
+
   test('at rest it shows the tension of the standing film from the first instant', () => {
     const run = runOf({ ...trimmed('torque', { tare: '1 N' }), speed: 0, duration: 0.5, threading: 90 })
     const { line, y } = run

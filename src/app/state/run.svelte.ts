@@ -24,14 +24,15 @@ export class RunState {
   broken = $state.raw<Refused | Failed | null>(null)
   /** Share of the run's time that is done. */
   share = $state.raw(0)
-  /** Counts up once for each picture to be drawn: reading it is how charts follow the trace's growth. */
+  /** Counts up with each block: reading it is how charts follow the trace's growth. */
   picture = $state.raw(0)
   /** Counts finished runs, so that equal sentences are spoken twice. */
   ended = $state.raw(0)
 
   readonly #runner: Runner
   #number = 0
-  #asked = 0
+  /** Announced, without a sample yet: the charts are not bothered with it. */
+  #coming: Trace | null = null
 
   constructor(runner: Runner) {
     this.#runner = runner
@@ -45,7 +46,7 @@ export class RunState {
   async start(document: unknown): Promise<void> {
     const number = ++this.#number
     if (this.trace?.complete) this.old = this.trace
-    this.trace = null
+    this.trace = this.#coming = null
     this.broken = null
     this.share = 0
     this.phase = 'running'
@@ -62,9 +63,10 @@ export class RunState {
     this.stop()
     this.#number++
     this.phase = 'empty'
+    this.#coming = null
     this.trace = this.old = this.result = this.broken = null
     this.share = 0
-    this.#draw()
+    this.picture++
   }
 
   #listener(number: number): RunListener {
@@ -79,28 +81,26 @@ export class RunState {
   }
 
   #began(plan: RunPlan): void {
-    this.trace = new Trace(plan)
-    this.#draw()
+    this.#coming = new Trace(plan)
   }
 
   #block(block: Block): void {
-    const trace = this.trace
+    const trace = this.#coming ?? this.trace
     if (!trace) return
     trace.append(block)
+    this.#come()
     this.share = Math.min(1, trace.reached / trace.plan.duration)
-    this.#draw()
+    this.picture++
   }
 
-  /** At most one picture per frame of the screen. */
-  #draw(): void {
-    if (this.#asked !== 0) return
-    this.#asked = requestAnimationFrame(() => {
-      this.#asked = 0
-      this.picture++
-    })
+  /** What was announced becomes what is shown. */
+  #come(): void {
+    if (this.#coming) this.trace = this.#coming
+    this.#coming = null
   }
 
   #finish(outcome: Outcome): void {
+    this.#come()
     if (outcome.outcome === 'finished') this.#finished(outcome.summary)
     else if (outcome.outcome === 'cancelled') this.phase = 'stopped'
     else {
@@ -108,7 +108,7 @@ export class RunState {
       this.phase = outcome.outcome
     }
     this.ended++
-    this.#draw()
+    this.picture++
   }
 
   #finished(summary: Summary): void {

@@ -127,9 +127,9 @@ const spanAfterStep: Check = {
     'of the two spans 2 s and 2 s, then 2 s and 1 s.',
   rows: [
     { what: 'least strain downstream over d, spans alike', expected: -Math.exp(-1), unit: '1', tolerance: 0.00004 },
-    { what: 'time of it', expected: 2, unit: 's', tolerance: 0.0002 },
+    { what: 'time of it, spans alike', expected: 2, unit: 's', tolerance: 0.0002 },
     { what: 'least strain downstream over d, 2 s and 1 s', expected: -0.5, unit: '1', tolerance: 0.00005 },
-    { what: 'time of it', expected: 1.386294, unit: 's', tolerance: 0.0001 },
+    { what: 'time of it, 2 s and 1 s', expected: 1.386294, unit: 's', tolerance: 0.0001 },
   ],
   compute: () => [...behindStep(2, 2), ...behindStep(2, 1)],
 }

@@ -38,6 +38,17 @@ test('what comes off is forgotten, and noting lower takes off what lay above', (
   expect(record.at(0)).toBe(1)
 })
 
+test('noting the same place twice keeps the later', () => {
+  const record = new WoundRecord(1)
+  record.note(1, 1.1, 100)
+  record.note(2, 1.2, 100)
+  record.note(2, 1.4, 100)
+  expect(record.length).toEqual([1, 2])
+  expect(record.at(1.5)).toBeCloseTo(1.25, 14)
+  record.comeOff(2)
+  expect(record.length).toEqual([1])
+})
+
 test('the tension that film went on with is kept beside its stretch', () => {
   const record = new WoundRecord(1)
   record.note(1, 1.1, 40)

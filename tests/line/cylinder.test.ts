@@ -1,5 +1,5 @@
 /** An air cylinder on a dancer: statics through a lever, and the gas laws. Textbook; closed forms own derivation. */
-import { describe, expect, test } from 'vitest'
+import { expect, test } from 'vitest'
 import { ATMOSPHERE, forceOf, gasSpring, pressureFor, volumeAt, type CylinderSpec } from '../../src/line/cylinder'
 import { dancer, evaluate, finish, pointOf, rewind, runOf, slacken, span, unwind } from './rig'
 import type { Entry, Setting } from './rig'

@@ -1,20 +1,8 @@
 /** What the line as a whole keeps: rolls changed on the fly, diameters believed and true, what is wound on. Geometry, statics. */
 import { describe, expect, test } from 'vitest'
 import { verdict } from '../../src/verdict/verdict'
-import {
-  EA,
-  evaluate,
-  finish,
-  nip,
-  pointOf,
-  rewind,
-  runOf,
-  span,
-  timeOf,
-  unwind,
-  type Entry,
-  type Setting,
-} from './rig'
+import { dancer, EA, evaluate, finish, idler, nip, pointOf, rewind, runOf, span, timeOf, trim, unwind } from './rig'
+import type { Entry, Setting } from './rig'
 
 const torque = { drive: { kind: 'torque', tension: '60 N', torqueLimit: '500 N m' } }
 const lineOf = (winder: Entry = {}, roll: Entry = {}): Entry[] => [
@@ -132,6 +120,49 @@ describe('wound-on tension', () => {
     const channel = run.plan.channels.filter((c) => c.group === 'winding').length
     expect(channel).toBe('layOn' in winder ? 1 : 0)
   })
+})
+
+test('where a drive prescribes a speed, the acceleration that its torque is made of is the slope of that speed', () => {
+  const line = [
+    ...[unwind(100, { calculator: { time: '1 s' } }), span(0.6, 0.002), dancer('dancer', { damping: '40 N s/m' })],
+    ...[span(0.5, 0.002), nip('nip 1'), span(0.5, 0.002), idler('cell', { wrap: '90 deg' }), span(0.5, 0.002)],
+    ...[nip('nip 2'), span(1, 0.002), rewind({ diameter: '100 mm' })],
+  ]
+  const tension = { control: 'tension trim', measures: 'cell', drives: 'nip 2', kind: 'speed', tension: '120 N' }
+  const control = [
+    trim('dancer', 'unwind', { gain: '2 1/s', integral: '1 1/s^2' }),
+    { ...tension, gain: '1e-5 m/s/N', integral: '2e-5 m/s/(N s)' },
+  ]
+  const stage = [
+    { at: '0.2 s', do: 'set point', dancer: 'dancer', to: '30 mm', in: '0.5 s' },
+    { at: '0.4 s', do: 'draw', roller: 'nip 1', to: '0.01 %', in: '0.5 s' },
+    { at: '1 s', do: 'speed', to: '2 m/s', in: '0.5 s' },
+  ]
+  const run = runOf({ line, control, stage, duration: 2, rounding: 0.3 })
+  const largest = new Float64Array(7)
+  finish(run, ({ time, y, line: built }) => {
+    const { rollers } = built
+    const [rates, h] = [built.rates(time, y).slice(), 1e-6]
+    const acceleration = rollers.acceleration.slice()
+    const speeds = (s: number) => {
+      built.rates(
+        time + s,
+        y.map((value, k) => value + s * rates[k]),
+      )
+      return rollers.speed.slice()
+    }
+    const [a, b, c] = [speeds(0), speeds(h), speeds(2 * h)]
+    rollers.state.forEach((state, i) => {
+      if (state >= 0) return
+      const slope = (4 * b[i] - 3 * a[i] - c[i]) / (2 * h)
+      largest[i] = Math.max(largest[i], Math.abs(slope))
+      expect(Math.abs(acceleration[i] - slope), `${rollers.names[i]} at ${time} s`).toBeLessThan(1e-5)
+    })
+    built.rates(time, y)
+  })
+  const prescribed = [...run.line.rollers.state].flatMap((state, i) => (state < 0 ? [largest[i]] : []))
+  expect(prescribed.length).toBe(4)
+  expect(Math.min(...prescribed)).toBeGreaterThan(1)
 })
 
 test('film that runs out ends the run, finished, and the verdict says so first', () => {

@@ -176,6 +176,14 @@ describe('a flying splice', () => {
     expect(run.line.scrap).toBeCloseTo(-0.15 / (1 + 100 / EA), 9)
   })
 
+  test('a longer first span leaves the film that is under way where it is: an earlier splice passes when it would', () => {
+    const second = paste({ at: '1.5 s' }, { spanChange: '150 mm' })
+    const run = runOf({ line: four(), stage: [paste(), second], duration: 3 })
+    finish(run)
+    expect(timeOf(run, 'splice passes', 'idler 1')).toBeCloseTo(1 + 0.8, 3)
+    expect(timeOf(run, 'splice passes', 'nip')).toBeCloseTo(1 + 1.4, 3)
+  })
+
   test('film in a patch is as stiff as both: a patch that fills a span carries more for the same strain', () => {
     const run = runOf({ line: four(), stage: [paste({ patch: '900 mm' })], duration: 1.85, tick: 0.01 })
     finish(run)

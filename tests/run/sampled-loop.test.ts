@@ -31,7 +31,9 @@ function growth(limit: Limit, share: number): number {
     dancer('dancer', { mass: '0.5 kg', damping: '10 N s/m' }),
     ...[span(0.4, 1e-3), nip('nip'), span(1), rewind()],
   ]
-  const control = [trim('dancer', 'unwind', { gain: `${gain} 1/s`, integral: `${gain * integralOverGain} 1/s^2`, program })]
+  const control = [
+    trim('dancer', 'unwind', { gain: `${gain} 1/s`, integral: `${gain * integralOverGain} 1/s^2`, program }),
+  ]
   const setting = { line, control, speed: 0.5, duration: DURATION, tick: 0.01, tolerance: 1e-6 }
   const run = runOf(setting, ({ line: { carriages, spans, unwoundState }, y }) => {
     y[carriages[0].state] = 1e-3

@@ -49,6 +49,20 @@ describe('a dancer', () => {
     expect(run.line.held(run.y) - before).toBeCloseTo((2 * 0.05) / (1 + 100 / EA), 4)
   })
 
+  test('emptied by a zero-speed splice, is not refilled by its trim while the unwind stands', () => {
+    const splice: Entry = {
+      ...{ at: '0.5 s', do: 'zero-speed splice', film: 'A', rampDown: '0.3 s', hold: '0.4 s', rampUp: '0.3 s' },
+      ...{ refill: '50 %', patch: '0 mm', roll: { diameter: '400 mm', woundTension: '100 N' } },
+    }
+    const run = runOf({ line, control, stage: [splice], speed: 0.2, duration: 4 })
+    const { dancers } = finish(run, ({ time, line: { rollers } }) => {
+      if (time > 0.81 && time < 1.19) expect(Math.abs(rollers.speed[0])).toBeLessThan(1e-12)
+    })
+    // 0.2 m/s for 0.15 + 0.4 + 0.15 s, from two strands
+    expect(dancers[0].min).toBeCloseTo(-0.07, 3)
+    expect(dancers[0].end).toBeCloseTo(0, 3)
+  })
+
   test('without a trim nobody follows the set point', () => {
     const stage = [event('set point', { dancer: 'dancer', to: '50 mm' })]
     const run = runOf({ line, stage, duration: 3 })

@@ -1,7 +1,10 @@
 /** What lies behind and over the traces: band, levels with names, the run before, instants, peaks. Canvas pixels. */
 import { alongLine, aroundPoint, firstFree, type Box } from './labels'
-import type { Palette, Picture } from './picture'
-import { drawStroke, visible, type Place } from './strokes'
+import { within } from './levels'
+import type { Outlines } from './outline'
+import type { Line, Mark, Palette, Picture, Stretch } from './picture'
+import type { Range } from './ranges'
+import { visible, type Place } from './strokes'
 
 export interface Sheet {
   readonly context: CanvasRenderingContext2D
@@ -11,6 +14,7 @@ export interface Sheet {
   /** canvas pixels per CSS pixel */
   readonly scale: number
   readonly palette: Palette
+  readonly outlines: Outlines
   /** Boxes that labels have taken so far. */
   readonly taken: Box[]
 }
@@ -37,25 +41,40 @@ export function drawBehind(sheet: Sheet, picture: Picture): void {
   inFrame(sheet, () => {
     drawMoments(sheet, picture)
     drawGhosts(sheet, picture)
-    for (const { value, colour, dash } of picture.marks) {
-      if (value >= picture.y.min && value <= picture.y.max) drawLevel(sheet, sheet.y(value), colour, dash)
-    }
+    for (const mark of picture.marks) drawLevel(sheet, mark, picture.x)
   })
 }
 
-/** After the traces. */
+/** The traces, and what stands before them. */
 export function drawInFront(sheet: Sheet, picture: Picture): void {
   inFrame(sheet, () => {
+    for (const line of picture.lines) drawSignal(sheet, line, picture)
     for (const peak of picture.peaks) drawPeak(sheet, peak)
     drawMarkLabels(sheet, picture)
   })
 }
 
-function drawBand({ context, frame, y, palette }: Sheet, { band }: Picture): void {
+/** The run of a level through the picture, from its left to its right end. */
+function trackOf({ x, y }: Sheet, level: readonly Stretch[], window: Range): [number, number][] {
+  return within(level, window).flatMap(({ from, to, value }): [number, number][] => {
+    const at = Math.round(y(value)) + 0.5
+    return [
+      [x(from), at],
+      [x(to), at],
+    ]
+  })
+}
+
+function drawBand(sheet: Sheet, { band, x }: Picture): void {
   if (!band) return
-  const top = y(band.max)
+  const { context, frame, y, palette } = sheet
+  const bottom = y(band.lower)
   context.fillStyle = palette.band
-  context.fillRect(frame.left, top, frame.width, y(band.min) - top)
+  context.beginPath()
+  context.moveTo(frame.left, bottom)
+  for (const [px, py] of trackOf(sheet, band.upper, x)) context.lineTo(px, py)
+  context.lineTo(frame.left + frame.width, bottom)
+  context.fill()
 }
 
 function drawMoments({ context, frame, x, scale, palette }: Sheet, { moments }: Picture): void {
@@ -72,45 +91,62 @@ function drawMoments({ context, frame, x, scale, palette }: Sheet, { moments }: 
   context.setLineDash([])
 }
 
-function drawGhosts({ context, x, y, scale, palette }: Sheet, { ghosts, x: window }: Picture): void {
-  context.strokeStyle = palette.steel
-  context.lineJoin = 'round'
-  for (const ghost of ghosts) {
-    const { from, to } = visible(ghost.time, ghost.values.length, window.min, window.max)
-    context.lineWidth = ghost.width * scale
-    context.beginPath()
-    drawStroke(context, ghost, from, to, x, y)
-    context.stroke()
+function drawGhosts(sheet: Sheet, picture: Picture): void {
+  const { steel } = sheet.palette
+  for (const { signal, width } of picture.ghosts) {
+    drawSignal(sheet, { signal, width, colour: steel, dash: [] }, picture)
   }
 }
 
-function drawLevel({ context, frame, scale }: Sheet, at: number, colour: string, dash: readonly number[]): void {
+function drawSignal(sheet: Sheet, { signal, colour, width, dash }: Line, { x: window, y: range }: Picture): void {
+  const { context, scale, x, y } = sheet
+  const { from, to } = visible(signal.time, signal.values.length, window.min, window.max)
+  const outline = sheet.outlines.of(signal.run, signal.index)
+  const slope = (x(window.max) - x(window.min)) / (window.max - window.min)
+  outline.reach(signal, from, to, { start: x(0), slope })
+  const perUnit = (y(range.max) - y(range.min)) / (range.max - range.min)
+  const path = new Path2D()
+  path.addPath(outline.path, { a: 1, b: 0, c: 0, d: perUnit * signal.factor, e: 0, f: y(0) })
+  context.strokeStyle = colour
+  context.lineWidth = width * scale
+  context.lineJoin = 'round'
+  context.setLineDash(dash.map((length) => length * scale))
+  context.stroke(path)
+  context.setLineDash([])
+}
+
+function drawLevel(sheet: Sheet, { level, colour, dash }: Mark, window: Range): void {
+  const { context, scale } = sheet
   context.strokeStyle = colour
   context.lineWidth = 1.3 * scale
   context.setLineDash(dash.map((length) => length * scale))
   context.beginPath()
-  context.moveTo(frame.left, Math.round(at) + 0.5)
-  context.lineTo(frame.left + frame.width, Math.round(at) + 0.5)
+  trackOf(sheet, level, window).forEach(([px, py], i) => (i === 0 ? context.moveTo(px, py) : context.lineTo(px, py)))
   context.stroke()
   context.setLineDash([])
 }
 
-/** Labels of levels stand on their lines; of levels out of the picture at the edge, with an arrow. */
+/** Each value of a level is named, on its own stretch. */
 function drawMarkLabels(sheet: Sheet, picture: Picture): void {
-  const { frame, y, scale } = sheet
-  for (const { value, label, colour, hangs } of picture.marks) {
-    const above = value > picture.y.max
-    const below = value < picture.y.min
-    const text = above ? `↑ ${label}` : below ? `↓ ${label}` : label
-    const { width, height } = sizeOf(sheet, text, false)
-    const edge = above ? frame.top + scale : frame.top + frame.height - height - scale
-    const inward = (above ? 1 : -1) * height
-    const beside = [y(value) - height - 2 * scale, y(value) + 3 * scale]
-    const tops = above || below ? [edge, edge + inward] : hangs ? beside.reverse() : beside
-    const places = alongLine(tops, width, height, frame)
-    const box = firstFree(places, sheet.taken, frame)
-    if (box) write(sheet, text, box, colour, false)
+  for (const mark of picture.marks) {
+    for (const stretch of within(mark.level, picture.x)) drawMarkLabel(sheet, mark, stretch, picture.y)
   }
+}
+
+/** On its line, or at the edge beyond which it lies, with an arrow. */
+function drawMarkLabel(sheet: Sheet, { label, colour, hangs }: Mark, { from, to, value }: Stretch, range: Range): void {
+  const { x, y, scale } = sheet
+  const frame = { ...sheet.frame, left: x(from), width: x(to) - x(from) }
+  const above = value > range.max
+  const below = value < range.min
+  const text = `${above ? '↑ ' : below ? '↓ ' : ''}${label(value)}`
+  const { width, height } = sizeOf(sheet, text, false)
+  const edge = above ? frame.top + scale : frame.top + frame.height - height - scale
+  const inward = (above ? 1 : -1) * height
+  const beside = [y(value) - height - 2 * scale, y(value) + 3 * scale]
+  const tops = above || below ? [edge, edge + inward] : hangs ? beside.reverse() : beside
+  const box = firstFree(alongLine(tops, width, height, frame), sheet.taken, frame)
+  if (box) write(sheet, text, box, colour, false)
 }
 
 function drawPeak(sheet: Sheet, peak: Picture['peaks'][number]): void {

@@ -3,21 +3,13 @@ import { factorOf, unitOf, type System } from '../shown'
 import type { Reach } from '../state/look.svelte'
 import type { Result } from '../state/run.svelte'
 import type { NumberedChannel, Trace } from '../state/trace'
-import { lineStyle, type LineStyle, type Panel } from './panels'
-import type { Palette, Picture } from './picture'
-import {
-  dancerRange,
-  extremes,
-  limitFits,
-  padded,
-  speedRange,
-  tensionRange,
-  union,
-  type Range,
-  type TensionLimits,
-} from './ranges'
-import { limitMarks, limitsOf, peaksOf, stopMarks, stopsOf } from './marks'
-import { momentsOf } from './moments'
+import { belongs, lineStyle, type LineStyle, type Panel } from './panels'
+import type { Mark, Palette, Picture, Signal } from './picture'
+import { filmLimits, tensionFrame, type FilmLimits } from './limits'
+import { rangeOf } from './levels'
+import { limitMarks, peaksOf, stopMarks, stopsOf, torqueMarks } from './marks'
+import { gathered, momentsOf } from './moments'
+import { dancerRange, extremes, padded, speedRange, union, type Range } from './ranges'
 import { spanStates } from './spans'
 import { visible } from './strokes'
 
@@ -45,7 +37,8 @@ export function linesOf(panel: Panel, scene: Scene): DrawnLine[] {
   const trace = scene.trace ?? scene.old
   if (!trace) return []
   const shares = new Map(panel.group === 'tension' ? spanStates(trace, scene.result).map((s) => [s.key, s.share]) : [])
-  return trace.group(panel.group).map((numbered, order) => {
+  const own = trace.group(panel.group).filter(({ channel }) => belongs(panel, channel))
+  return own.map((numbered, order) => {
     const { key } = numbered.channel
     return { ...numbered, style: lineStyle(panel, order, scene.strong.has(key), shares.get(key) ?? 0, scene.palette) }
   })
@@ -57,49 +50,35 @@ export function compose(panel: Panel, scene: Scene): Picture {
   const lines = linesOf(panel, scene)
     .filter(({ channel }) => !hidden.has(channel.key))
     .sort((a, b) => Number(strong.has(a.channel.key)) - Number(strong.has(b.channel.key)))
-  const limits = panel.group === 'tension' ? limitsOf(scene, factor) : undefined
-  // Before the first block there are lines without samples: the chart keeps its shape.
-  const drawn = lines.map(({ index, style }) => ({
-    ...style,
-    values: trace ? scaled(trace.values(index), factor) : new Float64Array(),
-  }))
+  const drawn = trace ? lines.map(({ index, style }) => ({ ...style, signal: signalOf(trace, index, factor) })) : []
   const ghosts = old && old !== trace ? ghostsOf(old, lines, strong, factor) : []
-  const data = union(
-    trace ? inWindow(trace.time, drawn, window) : undefined,
-    old ? inWindow(old.time, ghosts, window) : undefined,
-  )
-  const stops = panel.group === 'dancer' ? stopsOf(scene, factor) : undefined
-  const reaches = scene.reach[panel.group] ?? (limits ? limitFits(data, limits) : stops !== undefined)
+  const data = union(dataOf(trace, drawn, window), dataOf(old, ghosts, window))
+  const around = surroundings(panel, scene, factor)
   return {
-    time: trace?.time ?? new Float64Array(),
-    lifts: trace?.lifts ?? [],
     lines: drawn,
     ghosts,
-    band: limits && { min: limits.least, max: limits.most },
-    marks: [...(limits ? limitMarks(limits, scene) : []), ...(stops ? stopMarks(stops, scene) : [])],
+    band: around.limits && { upper: around.limits.most, lower: around.limits.least },
+    marks: around.marks,
     peaks: panel.group === 'tension' ? peaksOf(scene, lines, factor) : [],
-    moments: momentsOf(trace ?? old).map(({ at }) => at),
+    moments: gathered(momentsOf(trace ?? old), window).map(({ at }) => at),
     x: window,
-    y: rangeOf(panel, data, limits, stops, reaches, scene.system),
-    reaches,
+    ...framed(panel, scene, data, around),
   }
 }
 
-function scaled(values: Float64Array, factor: number): Float64Array {
-  return factor === 1 ? values : values.map((value) => value * factor)
+function signalOf(trace: Trace, index: number, factor: number): Signal {
+  return { run: trace, index, factor, time: trace.time, values: trace.values(index), lifts: trace.lifts }
 }
 
-function inWindow(
-  time: Float64Array,
-  lines: readonly { values: Float64Array }[],
-  { min, max }: Range,
-): Range | undefined {
-  const { from, to } = visible(time, time.length, min, max)
-  return extremes(
-    lines.map(({ values }) => values),
-    from,
-    to,
-  )
+/** Extremes of what a window shows, in shown units. A whole run knows its own. */
+function dataOf(trace: Trace | null, drawn: readonly { signal: Signal }[], { min, max }: Range): Range | undefined {
+  if (!trace || trace.count === 0) return undefined
+  const isWhole = min <= 0 && max >= trace.reached
+  const { from, to } = visible(trace.time, trace.count, min, max)
+  return drawn.reduce<Range | undefined>((all, { signal: { index, values, factor } }) => {
+    const one = isWhole ? trace.extremes[index] : extremes([values], from, to)
+    return union(all, one && { min: one.min * factor, max: one.max * factor })
+  }, undefined)
 }
 
 /** The lines of the run before that have the same names. */
@@ -114,23 +93,63 @@ function ghostsOf(
     const isStrong = wanted.get(key)
     if (isStrong === undefined) return []
     const width = isStrong || wanted.size <= 4 ? 1.8 : 0.7
-    return [{ time: old.time, values: scaled(old.values(index), factor), lifts: old.lifts, width }]
+    return [{ signal: signalOf(old, index, factor), width }]
   })
 }
 
-/** The smallest range that means something, in the shown unit. */
-const leastRange: Readonly<Record<string, number>> = { 'm/min': 0.1, 'ft/min': 0.3, mm: 0.5, in: 0.02, N: 1, lbf: 0.2 }
+interface Surroundings {
+  readonly marks: readonly Mark[]
+  readonly limits?: FilmLimits
+  /** What the picture can reach for. */
+  readonly levels?: Range
+}
 
-function rangeOf(
+function surroundings(panel: Panel, scene: Scene, factor: number): Surroundings {
+  if (panel.group === 'tension') {
+    const limits = filmLimits(scene.trace ?? scene.old, scene.span, factor)
+    return limits ? { marks: limitMarks(limits, scene), limits } : { marks: [] }
+  }
+  if (panel.group === 'dancer') {
+    const levels = stopsOf(scene, factor)
+    return levels ? { marks: stopMarks(levels, scene), levels } : { marks: [] }
+  }
+  const marks = panel.group === 'torque' ? torqueMarks(scene, factor) : []
+  const levels = marks.reduce<Range | undefined>(
+    (all, { level }) => union(all, rangeOf(level, scene.window)),
+    undefined,
+  )
+  return levels ? { marks, levels } : { marks }
+}
+
+/** The smallest range that means something, in the shown unit. */
+const leastRange: Readonly<Record<string, number>> = {
+  'm/min': 0.1,
+  'ft/min': 0.3,
+  mm: 0.5,
+  in: 0.02,
+  N: 1,
+  lbf: 0.2,
+  'N m': 0.1,
+  'lbf in': 1,
+  '%': 0.1,
+  bar: 0.02,
+  psi: 0.3,
+}
+
+function framed(
   panel: Panel,
+  scene: Scene,
   data: Range | undefined,
-  limits: TensionLimits | undefined,
-  stops: Range | undefined,
-  reaches: boolean,
-  system: System,
-): Range {
-  const least = leastRange[unitOf(panel.kind, system)] ?? 1
-  if (panel.group === 'tension') return tensionRange(data, limits, reaches)
-  if (panel.group === 'dancer') return dancerRange(data, reaches ? stops : undefined, least)
-  return panel.group === 'speed' ? speedRange(data, least) : padded(data, least)
+  { limits, levels }: Surroundings,
+): { readonly y: Range; readonly reaches: boolean } {
+  const least = leastRange[unitOf(panel.kind, scene.system)] ?? 1
+  const wish = scene.reach[panel.group]
+  if (panel.group === 'tension') return tensionFrame(data, limits, scene.window, wish)
+  if (panel.group === 'radius') return { y: padded(data, least), reaches: false }
+  if (panel.group !== 'dancer') {
+    const reaches = levels !== undefined && (wish ?? false)
+    return { y: speedRange(reaches ? union(data, levels) : data, least), reaches }
+  }
+  const reaches = wish ?? levels !== undefined
+  return { y: dancerRange(data, reaches ? levels : undefined, least), reaches }
 }

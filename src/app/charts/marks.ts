@@ -3,7 +3,9 @@ import type { SpanSummary } from '../../run/summary'
 import { percent, quantityText, seconds, unitOf } from '../shown'
 import type { DrawnLine, Scene } from './compose'
 import type { Mark, Peak } from './picture'
-import type { Range, TensionLimits } from './ranges'
+import type { FilmLimits } from './limits'
+import { always } from './levels'
+import type { Range } from './ranges'
 import { samplesUntil } from './strokes'
 
 const planOf = (scene: Scene) => (scene.trace ?? scene.old)?.plan
@@ -13,31 +15,13 @@ function summaryOf({ result, trace, span }: Scene): SpanSummary | undefined {
   return result && result.plan === trace?.plan ? result.summary.spans.find(({ name }) => name === span) : undefined
 }
 
-export function limitsOf(scene: Scene, factor: number): TensionLimits | undefined {
-  const spans = planOf(scene)?.spans
-  const limits = spans?.find(({ name }) => name === scene.span) ?? spans?.[0]
-  if (!limits) return undefined
-  return { least: limits.least * factor, most: limits.most * factor, elastic: limits.elasticTension * factor }
-}
-
-/** The run's limits are those of the film that lay in the span at its start; another film may have followed it. */
-function isFirstFilmOnly(scene: Scene): boolean {
-  const limits = planOf(scene)?.spans.find(({ name }) => name === scene.span)
-  const span = summaryOf(scene)
-  if (!limits || !span) return false
-  const share = Math.max(0, span.tension.max) / limits.elasticTension
-  return Math.abs(span.limitShare - share) > 0.02 * Math.max(share, span.limitShare)
-}
-
-export function limitMarks({ least, most, elastic }: TensionLimits, scene: Scene): Mark[] {
-  const { system, palette } = scene
-  const unit = unitOf('force', system)
-  const film = isFirstFilmOnly(scene) ? ', first film' : ''
-  const text = (value: number) => `${value.toPrecision(3)} ${unit}`
+export function limitMarks({ least, most, elastic }: FilmLimits, { system, palette }: Scene): Mark[] {
+  const says = (what: string) => (value: number) => `${what} ${value.toPrecision(3)} ${unitOf('force', system)}`
+  const edge = { colour: palette.good, dash: [2, 3] }
   return [
-    { value: elastic, label: `elastic limit ${text(elastic)}${film}`, colour: palette.bad, dash: [8, 4], hangs: false },
-    { value: most, label: `band, most ${text(most)}${film}`, colour: palette.good, dash: [2, 3], hangs: false },
-    { value: least, label: `band, least ${text(least)}`, colour: palette.good, dash: [2, 3], hangs: true },
+    { level: elastic, label: says('elastic limit'), colour: palette.bad, dash: [8, 4], hangs: false },
+    { level: most, label: says('band, most'), ...edge, hangs: false },
+    { level: always(least), label: says('band, least'), ...edge, hangs: true },
   ]
 }
 
@@ -52,10 +36,32 @@ export function stopsOf(scene: Scene, factor: number): Range | undefined {
 }
 
 export function stopMarks({ min, max }: Range, { palette }: Scene): Mark[] {
+  const stop = { colour: palette.ink, dash: [3, 3] }
   return [
-    { value: max, label: 'upper stop: full', colour: palette.ink, dash: [3, 3], hangs: true },
-    { value: min, label: 'lower stop: empty', colour: palette.ink, dash: [3, 3], hangs: false },
+    { level: always(max), label: () => 'upper stop: full', ...stop, hangs: true },
+    { level: always(min), label: () => 'lower stop: empty', ...stop, hangs: false },
   ]
+}
+
+/** Torque limits of the drives that are drawn, as a finished run tells them; below zero where a drive goes there. */
+export function torqueMarks(scene: Scene, factor: number): Mark[] {
+  const { result, trace, hidden, system, palette } = scene
+  if (!trace || result?.plan !== trace.plan) return []
+  const limits = new Map<number, string[]>()
+  for (const { name, peakTorque, limitShare } of result.summary.drives) {
+    const channel = trace.plan.channels.findIndex(({ key }) => key === `torque/${name}`)
+    if (!limitShare || channel < 0 || hidden.has(`torque/${name}`)) continue
+    const limit = Number((peakTorque / limitShare).toPrecision(6))
+    const isBraking = (trace.extremes[channel]?.min ?? 0) < 0
+    for (const level of isBraking ? [limit, -limit] : [limit]) limits.set(level, [...(limits.get(level) ?? []), name])
+  }
+  return [...limits].map(([limit, names]) => ({
+    level: always(limit * factor),
+    label: () => `limit of ${names.join(', ')}: ${quantityText(limit, 'torque', system)}`,
+    colour: palette.ink,
+    dash: [3, 3],
+    hangs: limit < 0,
+  }))
 }
 
 /** Where the span that is meant is strained most, where its tension is highest, and lowest if that leaves the band. */

@@ -1,6 +1,7 @@
 /** What is marked on the time axis, and how the names are laid along it. */
 import type { Happening } from '../../run/record'
 import type { Trace } from '../state/trace'
+import type { Range } from './ranges'
 
 /** Sticking and turning of rollers come by the dozen; they stand in the list, not in the pictures. */
 const minor: ReadonlySet<Happening['what']> = new Set(['sticks', 'turns', 'taut', 'stop left'])
@@ -18,6 +19,34 @@ export function momentsOf(trace: Trace | null): Moment[] {
     .filter(({ what }) => !minor.has(what) && what !== 'event')
     .map(({ at, part, what }) => ({ at, label: `${part}: ${what}` }))
   return [...staged, ...came].sort((a, b) => a.at - b.at)
+}
+
+export interface Gathered extends Moment {
+  /** How often it happened in a row; the instant is that of the first. */
+  readonly times: number
+}
+
+/** Repeats that follow each other within this share of the picture are told once. */
+const closeBy = 1 / 6
+
+/** The same again and again is one moment with a count, the closer one looks the fewer are put together. */
+export function gathered(moments: readonly Moment[], { min, max }: Range): Gathered[] {
+  const gap = (max - min) * closeBy
+  const found: { at: number; label: string; last: number; times: number }[] = []
+  const latest = new Map<string, (typeof found)[number]>()
+  for (const { at, label } of moments) {
+    if (at < min || at > max) continue
+    const before = latest.get(label)
+    if (before && at - before.last <= gap) {
+      before.last = at
+      before.times++
+    } else {
+      const first = { at, label, last: at, times: 1 }
+      latest.set(label, first)
+      found.push(first)
+    }
+  }
+  return found.map(({ at, label, times }) => ({ at, label: times > 1 ? `${label}, ${times} times` : label, times }))
 }
 
 export interface LaidMoment extends Moment {

@@ -1,9 +1,10 @@
 /** The charts of the page, from top to bottom, and how each line in them is drawn. */
-import type { ChannelGroup } from '../../run/record'
+import type { Channel, ChannelGroup } from '../../run/record'
 import type { Kind } from '../../units'
 import { shareStep, type Palette } from './picture'
 
 export interface Panel {
+  readonly id: string
   readonly group: ChannelGroup
   readonly title: string
   readonly kind: Kind
@@ -13,12 +14,30 @@ export interface Panel {
   readonly reach?: string
 }
 
+const panel = (group: ChannelGroup, kind: Kind, title: string, lines: string, reach?: string): Panel => {
+  return { id: `${group} ${kind}`, group, kind, title, lines, ...(reach === undefined ? {} : { reach }) }
+}
+
+/** Always there, where the run has such channels. */
 export const panels: readonly Panel[] = [
-  { group: 'tension', title: 'Tension', kind: 'force', lines: 'spans', reach: 'Up to the elastic limit' },
-  { group: 'dancer', title: 'Dancer position', kind: 'travel', lines: 'dancers', reach: 'Up to the stops' },
-  { group: 'speed', title: 'Surface speed', kind: 'speed', lines: 'rollers' },
-  { group: 'radius', title: 'Roll radius', kind: 'diameter', lines: 'rolls' },
+  panel('tension', 'force', 'Tension', 'spans', 'Up to the elastic limit'),
+  panel('dancer', 'travel', 'Dancer position', 'dancers', 'Up to the stops'),
+  panel('speed', 'speed', 'Surface speed', 'rollers'),
+  panel('radius', 'diameter', 'Roll radius', 'rolls'),
 ]
+
+/** Folded away until they are asked for. A trim corrects a speed or a speed ratio: two scales, two pictures. */
+export const morePanels: readonly Panel[] = [
+  panel('torque', 'torque', 'Drive torque', 'drives', 'Up to the torque limits'),
+  panel('trim', 'speed', 'Trim output, speed', 'trims'),
+  panel('trim', 'fraction', 'Trim output, ratio', 'trims'),
+  panel('pressure', 'pressure', 'Cylinder pressure', 'cylinders'),
+  panel('winding', 'force', 'Wound-on tension', 'rolls'),
+]
+
+export function belongs(panel: Panel, channel: Channel): boolean {
+  return channel.group === panel.group && channel.kind === panel.kind
+}
 
 export interface LineStyle {
   readonly colour: string

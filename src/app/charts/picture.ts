@@ -2,22 +2,44 @@
 import type { Range } from './ranges'
 import type { Stroke } from './strokes'
 
+/** One recorded column of a run. */
+export interface Signal extends Stroke {
+  /** The run that it is of, and its number there: what has been drawn of it is remembered by these. */
+  readonly run: object
+  readonly index: number
+  /** Shown value over recorded value. */
+  readonly factor: number
+}
+
 export interface Line {
-  readonly values: Float64Array
+  readonly signal: Signal
   readonly colour: string
   /** CSS pixels */
   readonly width: number
   readonly dash: readonly number[]
 }
 
-/** A level across the picture, with its name. */
-export interface Mark {
+/** One value for a stretch of time. */
+export interface Stretch {
+  /** s */
+  readonly from: number
+  readonly to: number
   readonly value: number
-  readonly label: string
+}
+
+/** A level across the picture, which may change by steps, with its name. */
+export interface Mark {
+  readonly level: readonly Stretch[]
+  readonly label: (value: number) => string
   readonly colour: string
   readonly dash: readonly number[]
   /** Its name stands rather below the line. */
   readonly hangs: boolean
+}
+
+export interface Band {
+  readonly upper: readonly Stretch[]
+  readonly lower: number
 }
 
 export interface Peak {
@@ -28,19 +50,17 @@ export interface Peak {
 }
 
 export interface Picture {
-  readonly time: Float64Array
-  readonly lifts: readonly number[]
   readonly lines: readonly Line[]
   /** The run before, behind the lines. */
-  readonly ghosts: readonly (Stroke & { readonly width: number })[]
-  readonly band: Range | undefined
+  readonly ghosts: readonly { readonly signal: Signal; readonly width: number }[]
+  readonly band: Band | undefined
   readonly marks: readonly Mark[]
   readonly peaks: readonly Peak[]
   /** s, instants at which something happened */
   readonly moments: readonly number[]
   readonly x: Range
   readonly y: Range
-  /** Limit or stops lie within y because they were wanted there. */
+  /** Limits or stops lie within y because they were wanted there. */
   readonly reaches: boolean
 }
 

@@ -1,7 +1,7 @@
 /**
- * One chart on uPlot: the only file that knows it. uPlot lays out axes, grid and series; strokes, levels and labels are
- * drawn by our own hands, since it knows neither lifted pens over typed arrays nor threshold lines; so are the gestures
- * (gestures.ts), since it knows no touch.
+ * One chart on uPlot: the only file that knows it. uPlot lays out axes, grid and cursor; traces, levels and labels are
+ * drawn by our own hands, since it knows neither lifted pens over typed arrays nor paths that grow nor threshold lines; so
+ * are the gestures (gestures.ts), since it knows no touch.
  */
 import uPlot from 'uplot'
 import 'uplot/dist/uPlot.min.css'
@@ -9,7 +9,8 @@ import { numberText } from '../shown'
 import { drawBehind, drawInFront, drawUnder, type Sheet } from './backdrop'
 import { gutter, rightEdge } from './measures'
 import type { Palette, Picture } from './picture'
-import { drawStroke, evenPlace, visible } from './strokes'
+import { Outlines } from './outline'
+import { evenPlace } from './strokes'
 
 const quiet = () => null
 /** uPlot listens to nothing itself. */
@@ -29,36 +30,29 @@ export class Plot {
   #palette: Palette | undefined
   #taken: Sheet['taken'] = []
   #cursor: number | null = null
+  #withTime = false
+  readonly #outlines = new Outlines()
 
-  constructor(
-    private readonly host: HTMLElement,
-    /** Only the lowest chart says what its time axis reads. */
-    private readonly withTime: boolean,
-  ) {}
+  constructor(private readonly host: HTMLElement) {}
 
   /** The element over the plotting area: where gestures happen. */
   get area(): HTMLElement | undefined {
     return this.#u?.over
   }
 
-  /** Returns whether the chart was made anew. */
-  draw(picture: Picture, palette: Palette): boolean {
+  /** `withTime`: only the lowest chart says what its time axis reads. */
+  draw(picture: Picture, palette: Palette, withTime: boolean): void {
+    const otherAxis = withTime !== this.#withTime
     this.#picture = picture
     this.#palette = palette
-    const fresh = this.#u === undefined || this.#u.series.length !== picture.lines.length + 1
-    if (fresh) this.#make(picture)
+    this.#withTime = withTime
+    this.#u ??= new uPlot(this.#options(), endsOf(picture), this.host)
     const u = this.#u
-    if (!u) return false
-    picture.lines.forEach((line, i) => {
-      const series = u.series[i + 1]
-      if (series) Object.assign(series, { width: line.width, dash: [...line.dash] })
-    })
     u.batch(() => {
-      u.setData(dataOf(picture), false)
-      u.redraw(true, false)
+      u.setData(endsOf(picture), false)
+      u.redraw(true, otherAxis)
     })
     this.point(this.#cursor)
-    return fresh
   }
 
   /** Puts the cursor at an instant, or takes it away. */
@@ -95,12 +89,7 @@ export class Plot {
     this.#u = undefined
   }
 
-  #make(picture: Picture): void {
-    this.destroy()
-    this.#u = new uPlot(this.#options(picture), dataOf(picture), this.host)
-  }
-
-  #options(picture: Picture): uPlot.Options {
+  #options(): uPlot.Options {
     return {
       width: Math.max(this.host.clientWidth, 1),
       height: Math.max(this.host.clientHeight, 1),
@@ -112,7 +101,8 @@ export class Plot {
         y: { range: () => [this.#picture?.y.min ?? 0, this.#picture?.y.max ?? 1] },
       },
       axes: this.#axes(),
-      series: [{}, ...picture.lines.map((_, i) => this.#series(i))],
+      // Not drawn: axes take their ranges from the picture.
+      series: [{}, { points: { show: false }, paths: () => null }],
       hooks: {
         drawClear: [(u) => this.#onSheet(u, drawUnder)],
         drawAxes: [
@@ -134,28 +124,13 @@ export class Plot {
       ticks: { stroke: () => this.#palette?.hair ?? '', width: 1, size: 4 },
       gap: 4,
     }
-    const time: uPlot.Axis = { ...common, space: 70, size: 26, values: (_, splits) => withUnit(splits, 's') }
-    const noTime: uPlot.Axis = { ...common, space: 70, size: 5, values: (_, splits) => splits.map(() => '') }
-    return [this.withTime ? time : noTime, { ...common, space: 30, size: gutter, values: (_, splits) => plain(splits) }]
-  }
-
-  #series(i: number): uPlot.Series {
-    return {
-      stroke: () => this.#picture?.lines[i]?.colour ?? '',
-      points: { show: false },
-      paths: (u) => this.#paths(u, i),
+    const time: uPlot.Axis = {
+      ...common,
+      space: 70,
+      size: () => (this.#withTime ? 26 : 5),
+      values: (_, splits) => (this.#withTime ? withUnit(splits, 's') : splits.map(() => '')),
     }
-  }
-
-  #paths(u: uPlot, i: number): uPlot.Series.Paths | null {
-    const picture = this.#picture
-    const line = picture?.lines[i]
-    if (!picture || !line || picture.time.length === 0) return null
-    const { from, to } = visible(picture.time, picture.time.length, picture.x.min, picture.x.max)
-    const stroke = new Path2D()
-    const { x, y } = placesOn(u, picture)
-    drawStroke(stroke, { time: picture.time, values: line.values, lifts: picture.lifts }, from, to, x, y)
-    return { stroke }
+    return [time, { ...common, space: 30, size: gutter, values: (_, splits) => plain(splits) }]
   }
 
   #onSheet(u: uPlot, draw: (sheet: Sheet, picture: Picture) => void): void {
@@ -168,6 +143,7 @@ export class Plot {
         ...placesOn(u, this.#picture),
         scale,
         palette: this.#palette,
+        outlines: this.#outlines,
         taken: this.#taken,
       },
       this.#picture,
@@ -181,11 +157,11 @@ const placesOn = (u: uPlot, { x, y }: Picture) => ({
   y: evenPlace((value) => u.valToPos(value, 'y', true), y.min, y.max),
 })
 
-/** uPlot draws nothing, not even axes, without data: two ends without values stand for a run that has not begun. */
-function dataOf(picture: Picture): uPlot.AlignedData {
-  if (picture.time.length > 0) return [picture.time, ...picture.lines.map((line) => line.values)]
-  return [[picture.x.min, picture.x.max], ...picture.lines.map(() => [null, null])]
-}
+/** uPlot draws nothing, not even axes, without data: the two ends of the picture, without values. */
+const endsOf = ({ x }: Picture): uPlot.AlignedData => [
+  [x.min, x.max],
+  [null, null],
+]
 
 /** As many decimals as it takes to tell the step apart, so that 2.5 does not read 3. */
 function placesIn(splits: readonly number[]): number {

@@ -10,14 +10,12 @@ export interface SpanState {
   readonly share: number
 }
 
-/** A finished run knows its shares exactly; one under way by its samples and the film it began with. */
+/** A finished run knows its shares exactly; one under way by its samples. */
 export function spanStates(trace: Trace, result: Result | null): SpanState[] {
   const known = result !== null && result.plan === trace.plan ? result.summary.spans : []
-  return trace.group('tension').map(({ channel, index }, j) => {
-    const limits = trace.plan.spans.find(({ name }) => name === channel.name) ?? trace.plan.spans[j]
-    const sampled = limits ? Math.max(0, trace.extremes[index]?.max ?? 0) / limits.elasticTension : 0
-    const share = known.find(({ name }) => name === channel.name)?.limitShare ?? sampled
-    return { name: channel.name, key: channel.key, share }
+  const shares = new Map(known.map(({ name, limitShare }) => [name, limitShare]))
+  return trace.group('tension').map(({ channel: { name, key } }) => {
+    return { name, key, share: shares.get(name) ?? trace.shares.get(name) ?? 0 }
   })
 }
 

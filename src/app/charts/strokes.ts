@@ -24,20 +24,23 @@ export function evenPlace(place: Place, low: number, high: number): Place {
   return (value) => start + (value - low) * slope
 }
 
-/** Draws samples from..to (inclusive). */
-export function drawStroke(pen: Pen, stroke: Stroke, from: number, to: number, x: Place, y: Place): void {
+/** Draws samples from..to (inclusive); `on`: going on from the sample before, where the pen still is. */
+export function drawStroke(pen: Pen, stroke: Stroke, from: number, to: number, x: Place, y: Place, on = false): void {
+  let goesOn = on && !stroke.lifts.includes(from)
   let next = stroke.lifts.findIndex((lift) => lift > from)
   let begin = from
   while (begin <= to) {
     const lift = next < 0 ? Infinity : (stroke.lifts[next] ?? Infinity)
     const end = Math.min(to, lift - 1)
-    drawPiece(pen, stroke, begin, end, x, y)
+    drawPiece(pen, stroke, begin, end, x, y, goesOn)
+    goesOn = false
     begin = end + 1
     if (next >= 0) next++
   }
 }
 
-function drawPiece(pen: Pen, { time, values }: Stroke, from: number, to: number, x: Place, y: Place): void {
+function drawPiece(pen: Pen, stroke: Stroke, from: number, to: number, x: Place, y: Place, goesOn: boolean): void {
+  const { time, values } = stroke
   let column = NaN
   let [first, low, high, last] = [0, 0, 0, 0]
   const closeColumn = () => {
@@ -52,10 +55,9 @@ function drawPiece(pen: Pen, { time, values }: Stroke, from: number, to: number,
       if (value < low) low = value
       if (value > high) high = value
     } else {
-      if (i > from) {
-        closeColumn()
-        pen.lineTo(px, y(value))
-      } else pen.moveTo(px, y(value))
+      if (i > from) closeColumn()
+      if (i > from || goesOn) pen.lineTo(px, y(value))
+      else pen.moveTo(px, y(value))
       column = px
       first = low = high = value
     }

@@ -40,6 +40,8 @@ export class Look {
   pointed = $state.raw<string | null>(null)
   /** Whether a picture reaches up to its limits, where the user said so; else it does as long as the traces stay readable. */
   reach = $state.raw<Reach>({})
+  /** Further charts that are unfolded, by the panel's id. */
+  more = $state.raw<ReadonlySet<string>>(new Set())
 
   use(system: System): void {
     this.system = system
@@ -57,6 +59,13 @@ export class Look {
     if (!hidden.delete(key)) hidden.add(key)
     else if (group === 'tension') this.span = name
     this.hidden = hidden
+  }
+
+  /** Unfolds a further chart, or folds it away. */
+  unfold(id: string): void {
+    const more = new Set(this.more)
+    if (!more.delete(id)) more.add(id)
+    this.more = more
   }
 
   /** The span that is meant from now on, seen whatever was hidden. */

@@ -49,7 +49,7 @@ export class RunState {
     this.broken = null
     this.share = 0
     this.phase = 'running'
-    const outcome = await this.#runner.run(document, this.#listener(number))
+    const outcome = await this.#runner.run(document, this.#listener(number, document))
     if (number === this.#number) this.#finish(outcome)
   }
 
@@ -67,19 +67,19 @@ export class RunState {
     this.#draw()
   }
 
-  #listener(number: number): RunListener {
+  #listener(number: number, document: unknown): RunListener {
     const current = (act: () => void) => {
       if (number === this.#number) act()
     }
     return {
-      began: (plan) => current(() => this.#began(plan)),
+      began: (plan) => current(() => this.#began(plan, document)),
       block: (block) => current(() => this.#block(block)),
       progress: (share) => current(() => (this.share = share)),
     }
   }
 
-  #began(plan: RunPlan): void {
-    this.trace = new Trace(plan)
+  #began(plan: RunPlan, document: unknown): void {
+    this.trace = new Trace(plan, document)
     this.#draw()
   }
 

@@ -214,14 +214,23 @@ describe.each(shipped)('%s', (name) => {
     }
   })
 
-  test('draws dancers moving the way that they are said to, as far as its turns allow', () => {
-    const { layout } = elevation(read(name), box)
-    const dancers = layout.filter((placed) => placed.wheel.kind === 'dancer')
-    for (const { storing, wheel } of dancers.slice(0, 1)) {
-      if (wheel.travel?.stores === 'level') expect(storing.y).toBeCloseTo(0, 6)
-      if (wheel.travel?.stores === 'down' && dancers.length === 1) expect(storing.y).toBeCloseTo(-1, 6)
-    }
+  test('has a dancer that moves the way it is said to, and none that moves the opposite way', () => {
+    const { layout, falls } = elevation(read(name), box)
+    const dancers = layout.flatMap(({ wheel, storing }) => {
+      if (wheel.kind !== 'dancer') return []
+      const falling = dot(storing, falls)
+      return [{ level: 1 - Math.abs(falling), down: falling, up: -falling }[wheel.travel?.stores ?? 'level']]
+    })
+    if (dancers.length > 0) expect(Math.max(...dancers)).toBeCloseTo(1, 6)
+    for (const right of dancers) expect(right).toBeGreaterThan(0)
   })
+})
+
+test('a line of level dancers is laid on its side where that shows more of it, and says where things fall', () => {
+  const tall = read('loop-too-slow.json')
+  expect(elevation(tall, { width: 640, height: 240 }).falls.y).toBeCloseTo(0, 9)
+  expect(elevation(tall, { width: 240, height: 640 }).falls).toEqual({ x: 0, y: -1 })
+  expect(elevation(read('zero-speed-splice.json'), { width: 240, height: 640 }).falls).toEqual({ x: 0, y: -1 })
 })
 
 const zeroes = ({ wheels: list }: DrawnLine) => new Map(list.map(({ name }) => [name, 0]))

@@ -1,5 +1,5 @@
 /** Which way round a line is drawn, and how it goes into its box. */
-import { dot, type Point } from './geometry'
+import { dot, rotated, type Point } from './geometry'
 import { centreAt, laidOut, strung, turnedBy, type Layout } from './layout'
 import type { DrawnLine, Stores } from './line'
 
@@ -72,13 +72,28 @@ export const toPixels = ({ scale, left, top }: Frame, { x, y }: Point): Point =>
 const down: Point = { x: 0, y: -1 }
 const step = Math.PI / 12
 
+/** A line of level dancers is laid on its side where that makes it larger by this much. */
+const worthIt = 1.4
+
 /** Laid out, turned the way that suits dancers, box and eye best, and fitted into the box. */
 export function elevation(line: DrawnLine, box: Size): Elevation {
   const flat = laidOut(line)
+  const upright = framed(best(flat, box), box, down)
+  if (line.wheels.some(({ kind, travel }) => kind === 'dancer' && travel?.stores !== 'level')) return upright
+  const quarter = Math.PI / 2
+  const lying = [quarter, -quarter].map((by) => framed(turnedBy(upright.layout, by), box, rotated(down, by)))
+  const forward = lying.find(({ layout }) => (layout.at(-1)?.circle.x ?? 0) > (layout[0]?.circle.x ?? 0)) ?? upright
+  return forward.frame.scale > worthIt * upright.frame.scale ? forward : upright
+}
+
+const framed = (layout: Layout, box: Size, falls: Point): Elevation => {
+  return { layout, frame: frameOf(boundsOf(layout), box), falls }
+}
+
+function best(flat: Layout, box: Size): Layout {
   const choices = Array.from({ length: 24 }, (_, k) => turnedBy(flat, plumb(flat) + k * step))
   const costs = choices.map((layout) => costOf(layout, box))
-  const layout = choices[costs.indexOf(Math.min(...costs))] ?? flat
-  return { layout, frame: frameOf(boundsOf(layout), box), falls: down }
+  return choices[costs.indexOf(Math.min(...costs))] ?? flat
 }
 
 /** rad, by which the line is turned for its first dancer to move straight down */

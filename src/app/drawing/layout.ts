@@ -106,11 +106,11 @@ export interface Pose {
 
 export function circlesAt(layout: Layout, { positions, radii }: Pose): Circle[] {
   return layout.map((placed) => {
-    const { wheel, circle, storing } = placed
+    const { wheel, circle } = placed
     const centre = wheel.travel
       ? centreAt(placed, positions.get(wheel.carriage ?? '') ?? wheel.travel.setPoint)
       : circle
-    return { ...circle, ...{ x: centre.x, y: centre.y }, radius: radii.get(wheel.name) ?? circle.radius }
+    return { ...circle, x: centre.x, y: centre.y, radius: radii.get(wheel.name) ?? circle.radius }
   })
 }
 

@@ -40,7 +40,7 @@ export interface Travel {
 
 export interface DrawnLine {
   readonly wheels: readonly Wheel[]
-  /** Another film follows: limits are then those of the film that a span began with. */
+  /** A film of other limits follows: those known of a span are of the film that it began with. */
   readonly changesFilm: boolean
 }
 
@@ -51,7 +51,7 @@ type Solid = Exclude<Part, { part: 'span' }>
 export function lineOf(document: unknown): DrawnLine | undefined {
   const read = v.safeParse(scenarioSchema, document)
   if (!read.success) return undefined
-  const { line, stage } = read.output
+  const { line, stage, films } = read.output
   const travels = travelsOf(line)
   const wheels = line.flatMap((part, at) => {
     if (part.part === 'span') return []
@@ -59,8 +59,14 @@ export function lineOf(document: unknown): DrawnLine | undefined {
     return [wheelOf(part, next?.part === 'span' ? next.length : 0, travels, largestOf(part, stage))]
   })
   const first = line.find((part) => part.part === 'unwind')?.film
-  const changesFilm = stage.some((event) => 'film' in event && event.film !== first)
+  const strength = (film: string | undefined) => strengthOf(films[film ?? ''])
+  const changesFilm = stage.some((event) => 'film' in event && strength(event.film) !== strength(first))
   return wheels.length < 2 ? undefined : { wheels, changesFilm }
+}
+
+/** N, tension at the elastic limit */
+function strengthOf(film: Scenario['films'][string] | undefined): number | undefined {
+  return film && film.modulus * film.thickness * film.width * film.elasticLimit
 }
 
 function travelsOf(line: readonly Part[]): ReadonlyMap<string, Travel> {

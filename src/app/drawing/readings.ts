@@ -17,7 +17,7 @@ export interface SpanReading {
 
 export interface Readings {
   /** Of a channel by its key; undefined where there is none, or no sample yet. */
-  value(key: string): number | undefined
+  readonly value: (key: string) => number | undefined
   readonly spans: readonly SpanReading[]
   /** The one strained most. */
   readonly worst: SpanReading | undefined

@@ -1,6 +1,6 @@
 /** Names and shares beside the drawing: placed once for a line in its box, so that none covers another, film, or a part. */
 import { firstFree, type Box } from '../charts/labels'
-import type { Span, Strung } from './film'
+import { counterOf, type Span, type Strung } from './film'
 import { toPixels, type Elevation, type Size } from './fit'
 import { between, distance, leftOf, plus, type Point } from './geometry'
 import { centreAt } from './layout'
@@ -53,7 +53,11 @@ export function captionsOf(elevation: Elevation, strung: Strung, spans: readonly
   return { names, shares }
 }
 
-function obstacles({ layout, frame }: Elevation, { straights }: Strung): Box[] {
+function obstacles({ layout, frame }: Elevation, strung: Strung): Box[] {
+  const counters = layout.flatMap(({ wheel }, i) => {
+    const counter = wheel.nip ? counterOf(strung, i) : undefined
+    return counter ? discAt(toPixels(frame, counter), counter.radius * frame.scale) : []
+  })
   const circles = layout.flatMap((placed) => {
     const { wheel, circle } = placed
     const { lower, upper } = wheel.travel ?? { lower: 0, upper: 0 }
@@ -62,12 +66,12 @@ function obstacles({ layout, frame }: Elevation, { straights }: Strung): Box[] {
     const zs = Array.from({ length: count }, (_, k) => lower + ((upper - lower) * k) / Math.max(1, count - 1))
     return zs.flatMap((z) => discAt(toPixels(frame, wheel.travel ? centreAt(placed, z) : circle), radius))
   })
-  const films = straights.flatMap((straight) => {
+  const films = strung.straights.flatMap((straight) => {
     const [from, to] = [toPixels(frame, straight.from), toPixels(frame, straight.to)]
     const count = Math.ceil(distance(from, to) / pace)
     return Array.from({ length: count + 1 }, (_, k) => squareAt(between(from, to, k / Math.max(1, count)), 3))
   })
-  return [...circles, ...films]
+  return [...circles, ...counters, ...films]
 }
 
 const squareAt = ({ x, y }: Point, half: number): Box => ({

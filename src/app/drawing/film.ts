@@ -41,6 +41,15 @@ export function middleHeading({ circles, straights, wraps }: Strung, i: number):
   return arrives + ((circles[i]?.side ?? 1) * (wraps[i] ?? 0)) / 2
 }
 
+/** The roller that presses film onto a driven one: on the far side of the film. */
+export function counterOf(strung: Strung, i: number): (Point & { readonly radius: number }) | undefined {
+  const circle = strung.circles[i]
+  if (!circle) return undefined
+  const radius = circle.radius * 0.7
+  const outward = leftOf(middleHeading(strung, i))
+  return { ...plus(circle, outward, -circle.side * (circle.radius + radius)), radius }
+}
+
 const written = ({ x, y }: Point): string => `${x.toFixed(2)} ${y.toFixed(2)}`
 
 /** How far slack film hangs, as a share of the straight: how long it is, nobody records. */

@@ -41,6 +41,7 @@ export function kindOf(item: Item): string {
 }
 
 export interface Fact {
+  /** Empty where the text says it all. */
   readonly name: string
   readonly text: string
 }
@@ -54,7 +55,7 @@ function spanFacts(name: string, readings: Readings, system: System): Fact[] {
   if (!span || Number.isNaN(span.tension)) return []
   const tension = { name: 'tension', text: quantityText(span.tension, 'force', system) }
   const share = { name: 'of elastic limit', text: percent(span.share) }
-  return [tension, share, { name: 'stands', text: standsAt(span) }]
+  return [tension, share, { name: '', text: standsAt(span) }]
 }
 
 function standsAt({ slack, share, tension, least, most }: Readings['spans'][number]): string {

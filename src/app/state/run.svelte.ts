@@ -50,7 +50,7 @@ export class RunState {
     this.broken = null
     this.share = 0
     this.phase = 'running'
-    const outcome = await this.#runner.run(document, this.#listener(number))
+    const outcome = await this.#runner.run(document, this.#listener(number, document))
     if (number === this.#number) this.#finish(outcome)
   }
 
@@ -69,19 +69,19 @@ export class RunState {
     this.picture++
   }
 
-  #listener(number: number): RunListener {
+  #listener(number: number, document: unknown): RunListener {
     const current = (act: () => void) => {
       if (number === this.#number) act()
     }
     return {
-      began: (plan) => current(() => this.#began(plan)),
+      began: (plan) => current(() => this.#began(plan, document)),
       block: (block) => current(() => this.#block(block)),
       progress: (share) => current(() => (this.share = share)),
     }
   }
 
-  #began(plan: RunPlan): void {
-    this.#coming = new Trace(plan)
+  #began(plan: RunPlan, document: unknown): void {
+    this.#coming = new Trace(plan, document)
   }
 
   #block(block: Block): void {

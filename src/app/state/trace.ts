@@ -15,7 +15,11 @@ export class Trace {
   /** Column 0 is time, column k + 1 is channel k; longer than `count`. */
   #columns: Float64Array[]
 
-  constructor(readonly plan: RunPlan) {
+  /** @param document what was run, as it was handed over */
+  constructor(
+    readonly plan: RunPlan,
+    readonly document: unknown = null,
+  ) {
     const expected = Math.ceil(plan.duration / plan.tick) + 64
     this.#columns = Array.from({ length: plan.channels.length + 1 }, () => new Float64Array(expected))
     this.extremes = plan.channels.map(() => ({ min: Infinity, max: -Infinity, atMin: 0, atMax: 0 }))

@@ -1,0 +1,208 @@
+/** The line drawn: it shows the record at the cursor, plays it, and can be read part by part from the keyboard. */
+import axe, { type AxeResults } from 'axe-core'
+import type { Locator, Page } from 'playwright-core'
+import { expect, test } from 'vitest'
+import { newPage, type Size, type Theme } from './launch'
+
+const wide: Size = { width: 1440, height: 900 }
+const tablet: Size = { width: 1024, height: 768 }
+
+const drawing = (page: Page): Locator => page.getByRole('listbox', { name: /^The line/ })
+const tension = (page: Page): Locator => page.getByRole('slider', { name: /^Tension over time/ })
+const scrubber = (page: Page): Locator => page.getByRole('slider', { name: 'Time, seconds' })
+const readout = (page: Page): Locator => page.locator('[data-readout]')
+const button = (page: Page, name: string): Locator => page.getByRole('button', { name, exact: true })
+const cursor = async (page: Page): Promise<number> => Number(await tension(page).getAttribute('aria-valuenow'))
+
+async function opened(size: Size = wide, theme: Theme = 'light', more: Parameters<typeof newPage>[2] = {}) {
+  const visit = await newPage(size, theme, more)
+  await visit.page.locator('[data-phase="finished"]').waitFor()
+  return visit
+}
+
+/** Puts the cursor at an instant by the scrub slider. */
+const scrub = (page: Page, time: number): Promise<void> => scrubber(page).fill(String(time))
+
+/** Where the dancer's circle stands. */
+async function dancerAt(page: Page): Promise<number[]> {
+  const dancer = drawing(page).locator('circle.dancer').first()
+  return Promise.all(['cx', 'cy'].map(async (name) => Number(await dancer.getAttribute(name))))
+}
+
+/** Something of the middle of a part's shape, in the page. */
+const middleOf = (shape: Locator) => {
+  return shape.evaluate((found) => {
+    const { left, top, width, height } = found.getBoundingClientRect()
+    return { x: left + width / 2, y: top + height / 2 }
+  })
+}
+
+test('draws every part, and each span coloured and labelled by its share', async () => {
+  const { page, complaints } = await opened()
+  const options = await drawing(page).getByRole('option').count()
+  const films = drawing(page).locator('path.film')
+  // Rollers and the spans between them take turns.
+  expect(options).toBe(2 * (await films.count()) + 1)
+  for (const one of await films.all()) expect(await one.getAttribute('class')).toMatch(/step-[0-5]/)
+  const labels = await drawing(page).locator('text.share').allInnerTexts()
+  expect(labels.length).toBeGreaterThan(3)
+  for (const label of labels) expect(label).toMatch(/^\d+(\.\d)? %$/)
+  expect(complaints).toEqual([])
+})
+
+test('follows the cursor of the charts, and the scrub slider moves theirs', async () => {
+  const { page } = await opened()
+  await tension(page).focus()
+  await page.keyboard.press('Home')
+  const start = await dancerAt(page)
+  expect(Number(await scrubber(page).inputValue())).toBe(0)
+  // In the midst of the splice the dancer has let film go.
+  await scrub(page, 5.3)
+  expect(await cursor(page)).toBeCloseTo(5.3, 2)
+  const [x = 0, y = 0] = await dancerAt(page)
+  expect(Math.hypot(x - (start[0] ?? 0), y - (start[1] ?? 0))).toBeGreaterThan(5)
+})
+
+test('plays: the cursor runs and the dancer moves, until it is told to pause', async () => {
+  const { page } = await opened()
+  await scrub(page, 3)
+  const before = await dancerAt(page)
+  await button(page, 'Play').click()
+  await expect.poll(() => cursor(page)).toBeGreaterThan(4)
+  await button(page, 'Pause').click()
+  const at = await cursor(page)
+  expect(await dancerAt(page)).not.toEqual(before)
+  await button(page, 'To start').click()
+  expect(await cursor(page)).toBe(0)
+  expect(at).toBeLessThan(24)
+})
+
+test('goes slower and faster within its bounds', async () => {
+  const { page } = await opened()
+  const player = page.getByRole('group', { name: 'Play the run' })
+  await button(page, 'Slower').click()
+  await button(page, 'Slower').click()
+  expect(await player.innerText()).toContain('1/16 speed')
+  expect(await button(page, 'Slower').isDisabled()).toBe(true)
+  for (let k = 0; k < 3; k++) await button(page, 'Faster').click()
+  expect(await player.innerText()).toContain('4 × speed')
+})
+
+test('never starts by itself, and stands still for those who want less motion', async () => {
+  const { page } = await opened(wide, 'light', { reducedMotion: 'reduce' })
+  expect(await button(page, 'Play').isVisible()).toBe(true)
+})
+
+test('arrow keys go along the film and tell what each part does', async () => {
+  const { page } = await opened()
+  await drawing(page).focus()
+  expect(await readout(page).innerText()).toMatch(/unwind/)
+  const current = async () => {
+    const id = (await drawing(page).getAttribute('aria-activedescendant')) ?? ''
+    return (await page.locator(`[id="${id}"]`).getAttribute('aria-label')) ?? ''
+  }
+  expect(await current()).toMatch(/^unwind, unwind roll, radius \d+.*surface speed .* m\/min/)
+  await page.keyboard.press('ArrowRight')
+  expect(await current()).toMatch(/^unwind → .*, span, tension \d+\.\d N, of elastic limit \d+ %, in the band$/)
+  expect(await readout(page).innerText()).toMatch(/tension\s+\d+\.\d N/)
+  await page.keyboard.press('End')
+  expect(await current()).toMatch(/^rewind, rewind roll/)
+  await page.keyboard.press('ArrowRight')
+  expect(await current()).toMatch(/^rewind,/)
+  await page.keyboard.press('Home')
+  expect(await current()).toMatch(/^unwind,/)
+})
+
+test('a pointer on the dancer tells its position, a press on film chooses its span in the charts', async () => {
+  const { page } = await opened()
+  const dancer = await middleOf(drawing(page).locator('circle.dancer').first())
+  await page.mouse.move(dancer.x, dancer.y)
+  expect(await readout(page).innerText()).toMatch(/infeed dancer\s+dancer\s+position\s+−?\d+\.\d mm/)
+  const film = await middleOf(drawing(page).locator('path.film').nth(7))
+  await page.mouse.click(film.x, film.y)
+  const name = await readout(page).locator('b').innerText()
+  await page.mouse.move(0, 0)
+  expect(name).toContain('→')
+  expect(await tension(page).getAttribute('aria-valuetext')).toContain(name.replaceAll('\u00a0', ' '))
+})
+
+test('film that hangs is drawn hanging and named slack', async () => {
+  const { page } = await opened()
+  await button(page, 'Ask another question').click()
+  await page
+    .getByRole('dialog')
+    .getByRole('button', { name: /out of travel/ })
+    .click()
+  await page.getByText('slack', { exact: false }).first().waitFor()
+  await page.locator('[data-phase="finished"]').waitFor()
+  const moment = page
+    .getByRole('group', { name: /^What happened/ })
+    .getByRole('button', { name: /slack/ })
+    .first()
+  await moment.click()
+  const hanging = drawing(page).locator('path.slack')
+  expect(await hanging.count()).toBeGreaterThan(0)
+  expect(await hanging.first().getAttribute('d')).toContain('Q')
+})
+
+test('folds away and comes back', async () => {
+  const { page } = await opened()
+  await page.getByRole('region', { name: 'Line' }).getByRole('button', { name: 'Fold away' }).click()
+  expect(await drawing(page).count()).toBe(0)
+  await button(page, 'Show the line').click()
+  expect(await drawing(page).isVisible()).toBe(true)
+})
+
+/** Pairs of texts of the drawing that cover each other, and those that leave it. */
+function collisions(page: Page): Promise<string[]> {
+  return drawing(page).evaluate((svg) => {
+    const frame = svg.getBoundingClientRect()
+    const texts = [...svg.querySelectorAll('text')].map((text) => ({ text, box: text.getBoundingClientRect() }))
+    const outside = texts.filter(
+      ({ box }) => box.left < frame.left || box.right > frame.right || box.top < frame.top || box.bottom > frame.bottom,
+    )
+    const covered = texts.flatMap((a, i) =>
+      texts
+        .slice(i + 1)
+        .filter(
+          (b) =>
+            a.box.left < b.box.right - 1 &&
+            b.box.left < a.box.right - 1 &&
+            a.box.top < b.box.bottom - 2 &&
+            b.box.top < a.box.bottom - 2,
+        )
+        .map((b) => `${a.text.textContent} / ${b.text.textContent}`),
+    )
+    return [...outside.map(({ text }) => `outside: ${text.textContent}`), ...covered]
+  })
+}
+
+test.each([
+  ['1440 x 900', wide],
+  ['1024 x 768', tablet],
+] as const)('no label covers another in any shipped line at %s', async (_, size) => {
+  const { page, complaints } = await opened(size)
+  const dialog = page.getByRole('dialog', { name: 'What do you want to know?' })
+  await button(page, 'Ask another question').click()
+  const titles = await dialog.locator('li b').allInnerTexts()
+  await page.keyboard.press('Escape')
+  for (const title of titles) {
+    await button(page, 'Ask another question').click()
+    await dialog.getByRole('button', { name: title }).click()
+    await drawing(page).locator('text.share').first().waitFor()
+    expect(await collisions(page), title).toEqual([])
+  }
+  expect(complaints).toEqual([])
+})
+
+test.each(['light', 'dark'] as const)('axe finds nothing to complain of, %s', async (theme) => {
+  const { page } = await opened(wide, theme)
+  await drawing(page).focus()
+  await page.keyboard.press('ArrowRight')
+  await page.evaluate(axe.source)
+  const found = await page.evaluate(async () => {
+    const { axe } = globalThis as unknown as { axe: { run(): Promise<AxeResults> } }
+    return (await axe.run()).violations
+  })
+  expect(found.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html}`))).toEqual([])
+})

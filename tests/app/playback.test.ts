@@ -43,6 +43,7 @@ const plan: RunPlan = {
   dancers: [],
   pace: { fastestMode: 1, fastestDecay: 1 },
   events: [],
+  feeds: [],
 }
 
 const nobody = { run: () => new Promise<never>(() => undefined), cancel: () => undefined, dispose: () => undefined }

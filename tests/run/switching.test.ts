@@ -34,7 +34,9 @@ const pair: Setting = {
 describe('at one instant', () => {
   test('two rollers that come to rest together both stick, and are told', () => {
     const { line, y } = pointOf(pair)
-    const { rollers } = line
+    const { rollers, spans, unwoundState } = line
+    // 0.3 N m on the first, -0.3 N m on the second: more than they slide with, less than they let go with
+    spans.hold(1, 106, y, unwoundState)
     for (const i of [1, 2]) {
       rollers.mode[i] = 1
       y[rollers.state[i]] = -1e-9

@@ -4,7 +4,7 @@
  */
 
 /** ms of drawing a frame; one picture is drawn in any case. */
-const budget = 8
+const budget = 16
 
 export class Frames {
   readonly #waiting = new Set<() => void>()

@@ -13,6 +13,9 @@ export interface Result {
   readonly plan: RunPlan
 }
 
+/** ms between two pictures of a run under way: the machine has the run itself to compute. The first comes at once, and the last. */
+const between = 100
+
 export class RunState {
   phase = $state.raw<Phase>('empty')
   /** What is being drawn; null until the run has begun. */
@@ -24,13 +27,15 @@ export class RunState {
   broken = $state.raw<Refused | Failed | null>(null)
   /** Share of the run's time that is done. */
   share = $state.raw(0)
-  /** Counts up with each block: reading it is how charts follow the trace's growth. */
+  /** Counts up as the trace grows: reading it is how charts follow the trace's growth. */
   picture = $state.raw(0)
   /** Counts finished runs, so that equal sentences are spoken twice. */
   ended = $state.raw(0)
 
   readonly #runner: Runner
   #number = 0
+  /** ms */
+  #drawnAt = 0
   /** Announced, without a sample yet: the charts are not bothered with it. */
   #coming: Trace | null = null
 
@@ -76,7 +81,8 @@ export class RunState {
     return {
       began: (plan) => current(() => this.#began(plan, document)),
       block: (block) => current(() => this.#block(block)),
-      progress: (share) => current(() => (this.share = share)),
+      // Blocks come as often, and tell it too.
+      progress: () => undefined,
     }
   }
 
@@ -88,7 +94,11 @@ export class RunState {
     const trace = this.#coming ?? this.trace
     if (!trace) return
     trace.append(block)
+    const isFirst = this.trace !== trace
     this.#come()
+    const now = performance.now()
+    if (!isFirst && now - this.#drawnAt < between) return
+    this.#drawnAt = now
     this.share = Math.min(1, trace.reached / trace.plan.duration)
     this.picture++
   }

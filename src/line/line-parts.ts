@@ -25,8 +25,13 @@ export interface MadeParts {
   readonly programs: Sampled[]
 }
 
-/** A control that acts at its sample times. */
+/** A control of a drive: it may act at sample times, and can be held while something else has the drive in hand. */
 export interface Sampled {
+  readonly spec: { readonly drives: string }
+  /** From now on the output stays as it is, as a share of the reference; `speed` is the base speed at this moment, m/s. */
+  hold(speed: number): void
+  /** Works again; the integral starts where the output does not jump. */
+  release(y: number[]): void
   /** At tick number `tick` of length `length` (s), time t: acts if it is due, and says whether it has. */
   sampleAt(tick: number, length: number, t: number, y: number[]): boolean
 }

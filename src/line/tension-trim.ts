@@ -109,6 +109,7 @@ export class TensionTrim implements Actor, SpeedTrim {
   private error = 0
   private readonly program: Program | undefined
   private sampling = false
+  private heldSpeed = 0
 
   /** @param state index of the measured tension; the integral follows. @param winder index of the roll whose diameter tapers */
   constructor(
@@ -128,7 +129,7 @@ export class TensionTrim implements Actor, SpeedTrim {
   place(t: number, y: readonly number[]): void {
     const { gain, integral, limit } = this.spec
     this.error = y[this.state] - this.course.at(t, this.rollers.estimate[this.winder])
-    if (this.sampling) return
+    if (this.sampling || this.heldSpeed > 0) return
     this.raw = this.sign * (gain * this.error + integral * y[this.state + 1])
     this.output = Math.min(limit, Math.max(-limit, this.raw))
   }
@@ -141,7 +142,7 @@ export class TensionTrim implements Actor, SpeedTrim {
   act(_t: number, y: readonly number[], dy: number[]): void {
     const { gain, integral, filter } = this.spec
     dy[this.state] = (this.reading() - y[this.state]) / filter
-    if (this.sampling) {
+    if (this.sampling || this.heldSpeed > 0) {
       dy[this.state + 1] = 0
       return
     }
@@ -166,16 +167,27 @@ export class TensionTrim implements Actor, SpeedTrim {
     if (!this.sampling) program.resume(y[this.state], wanted, this.output, y, this.state + 1, 2 * roll)
     this.sampling = true
     this.outputRate = 0
-    if (tick % Math.round(program.spec.sample / length) !== 0) return false
+    if (this.heldSpeed > 0 || tick % Math.round(program.spec.sample / length) !== 0) return false
     this.output = program.step(y[this.state], wanted, y, this.state + 1, 2 * roll)
     return true
   }
 
   apply(v: number, draw: number): number {
-    return v * (1 + draw) + this.output
+    return v * (1 + draw) + (this.heldSpeed > 0 ? (this.output * v) / this.heldSpeed : this.output)
   }
 
   applyRate(v: number, a: number, draw: number, drawRate: number): number {
-    return a * (1 + draw) + v * drawRate + this.outputRate
+    return a * (1 + draw) + v * drawRate + (this.heldSpeed > 0 ? (this.output * a) / this.heldSpeed : this.outputRate)
+  }
+
+  hold(speed: number): void {
+    this.heldSpeed = speed
+    this.outputRate = 0
+  }
+
+  release(y: number[]): void {
+    this.heldSpeed = 0
+    const { gain, integral } = this.spec
+    if (integral > 0) y[this.state + 1] = (this.sign * this.output - gain * this.error) / integral
   }
 }

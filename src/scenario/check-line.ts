@@ -1,6 +1,7 @@
 /** Whether the parts make a line: their order, their names, and the fields of one part against each other. */
 import type { PartSpec } from '../line/parts'
 import { feedLength, type FeedSpec } from '../line/feed'
+import { isRamp } from '../line/stage'
 import { formatQuantity, listed, nearest } from '../units'
 import { checkTaper } from './check-control'
 import type { Report } from './report'
@@ -113,6 +114,8 @@ function checkFeed(feed: FeedSpec, scenario: Scenario, place: (string | number)[
     if (feedLength(feed) <= 0) report.tell([...place, 'table'], 'no speed anywhere', 'a table in which the film moves')
   }
   const speed = scenario.speed.start
+  // where the stage changes line speed first, the changeover itself is checked
+  if (scenario.stage.some(isRamp)) return
   if (speed > 0 && feed.pitch / speed < feed.move) {
     const cycle = formatQuantity(feed.pitch / speed, 's', 3)
     report.say([...place, 'move'], `a move within its cycle, which at the line's speed is ${cycle}`)

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { alongLine, aroundPoint, firstFree } from '../../src/app/charts/labels'
-import { laidOut } from '../../src/app/charts/moments'
+import { gathered, laidOut } from '../../src/app/charts/moments'
 import {
   dancerRange,
   extremes,
@@ -101,6 +101,22 @@ describe('strokes', () => {
     ])
   })
 
+  test('a stroke goes on where it was left, unless the pen lifts there', () => {
+    const stroke = { time: Float64Array.of(0, 10, 20), values: Float64Array.of(1, 2, 3), lifts: [] }
+    const drawn = pen()
+    drawStroke(drawn, stroke, 0, 1, same, same)
+    drawStroke(drawn, stroke, 2, 2, same, same, true)
+    expect(drawn.strokes).toEqual([
+      [
+        [0, 1],
+        [10, 2],
+        [20, 3],
+      ],
+    ])
+    drawStroke(drawn, { ...stroke, lifts: [2] }, 2, 2, same, same, true)
+    expect(drawn.strokes).toHaveLength(2)
+  })
+
   test('a lift before the part in view does not cut it, one at its first sample neither', () => {
     for (const from of [2, 3]) {
       const drawn = pen()
@@ -176,6 +192,23 @@ describe('labels', () => {
         .slice(1)
         .forEach((box, i) => expect(box.left).toBeGreaterThanOrEqual((boxes[i]?.left ?? 0) + (boxes[i]?.width ?? 0)))
     }
+  })
+})
+
+describe('moments', () => {
+  const often = [1, 2, 3, 12, 13].map((at) => ({ at, label: 'idler: slack' }))
+
+  test('repeats in a row are told once, with their number, whatever lies between', () => {
+    const all = [...often, { at: 2.5, label: 'dancer: stop touched' }].sort((a, b) => a.at - b.at)
+    expect(gathered(all, { min: 0, max: 20 }).map(({ at, label }) => [at, label])).toEqual([
+      [1, 'idler: slack, 3 times'],
+      [2.5, 'dancer: stop touched'],
+      [12, 'idler: slack, 2 times'],
+    ])
+  })
+
+  test('the closer one looks the fewer are put together, and those out of sight do not count', () => {
+    expect(gathered(often, { min: 0, max: 5 }).map(({ label }) => label)).toEqual(Array(3).fill('idler: slack'))
   })
 })
 

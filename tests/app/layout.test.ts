@@ -43,7 +43,6 @@ const lineWith = (list: readonly Partial<Wheel>[]): DrawnLine => ({
     ...list.map((one, i) => wheel(`idler ${i}`, { largest: one.radius ?? 0.04, ...one })),
     roll('rewind', 0),
   ],
-  changesFilm: false,
 })
 
 /** Distance of a circle's centre from the straight's line, on the left of the film. */
@@ -131,7 +130,6 @@ describe('a dancer', () => {
     const moving = wheel('dancer', { kind: 'dancer', wrap, side: -1, carriage: 'dancer', travel: { ...travel, arm } })
     return laidOut({
       wheels: [roll('unwind', 0.8), wheel('a'), moving, wheel('b'), roll('rewind', 0)],
-      changesFilm: false,
     })
   }
   const at = (layout: ReturnType<typeof dancer>, z: number) =>
@@ -162,7 +160,6 @@ describe('a dancer', () => {
         wheel('second', { ...rider, side: -1 }),
         roll('rewind', 0),
       ],
-      changesFilm: false,
     }
     const layout = laidOut(line)
     const moved = at(layout, 0.1).map((circle, i) => distance(circle, layout[i]?.circle ?? circle))

@@ -50,10 +50,6 @@ class Hand implements Runner {
   }
 }
 
-vi.stubGlobal('requestAnimationFrame', (draw: () => void) => {
-  draw()
-  return 0
-})
 afterEach(() => vi.restoreAllMocks())
 
 const settled = () => new Promise((resolve) => setTimeout(resolve))
@@ -84,10 +80,29 @@ test('the finished run stays as the old one until the next is finished', async (
   void run.start({})
   expect([run.trace, run.old, run.shown]).toEqual([null, first, first])
   hand.listener.began(plan)
+  expect(run.shown).toBe(first)
+  hand.listener.block(block)
   expect(run.shown).toBe(run.trace)
-  expect(run.old).toBe(first)
+  expect([run.trace === first, run.old === first]).toEqual([false, true])
   await finish(hand)
   expect(run.old).toBeNull()
+})
+
+test('the first block and the end are pictured at once, blocks that follow closely are not', async () => {
+  const clock = vi.spyOn(performance, 'now')
+  const hand = new Hand()
+  const run = new RunState(hand)
+  void run.start({})
+  const pictures = [1000, 1050, 1099, 1100, 1150].map((now, i) => {
+    clock.mockReturnValue(now)
+    if (i === 0) hand.listener.began(plan)
+    hand.listener.block({ ...block, from: 2 * i })
+    return run.picture
+  })
+  expect(pictures.map((count) => count - (pictures[0] ?? 0))).toEqual([0, 0, 0, 1, 1])
+  hand.settle({ outcome: 'finished', summary })
+  await settled()
+  expect([run.picture - (pictures[4] ?? 0), run.trace?.count]).toEqual([1, 10])
 })
 
 test('a run that was left behind says nothing any more', async () => {

@@ -50,3 +50,25 @@ test('extremes follow the samples with their times', () => {
 test('channels are found by group, with their numbers', () => {
   expect(new Trace(plan).group('speed').map(({ index, channel: { name } }) => [index, name])).toEqual([[1, 'a']])
 })
+
+test('the share of the limit is that of the film that lay there, sample by sample', () => {
+  const limit = { ...channel('tension', 'a → b'), key: 'limit/a → b', group: 'limit' } as const
+  const spliced = { ...plan, channels: [channel('tension', 'a → b'), limit] }
+  const trace = new Trace(spliced)
+  const [time, tension, limits] = [
+    [0, 1, 2, 3],
+    [30, 60, 24, 10],
+    [100, 100, 30, 30],
+  ]
+  trace.append({
+    from: 0,
+    count: 4,
+    data: Float64Array.from([time, tension, limits].flat()),
+    lifts: [],
+    happenings: [],
+  })
+  expect(trace.shares.get('a → b')).toBeCloseTo(0.8, 12)
+  const plain = new Trace(plan)
+  plain.append(block(0, 5))
+  expect(plain.shares.get('a → b')).toBeCloseTo(0.04, 12)
+})

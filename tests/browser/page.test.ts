@@ -67,8 +67,8 @@ function pixelsOf(page: Page, tokens: readonly string[]): Promise<number[]> {
 test('every picture shows its traces', async () => {
   // Tall enough for all four: those out of sight wait with drawing.
   const { page } = await opened({ width: 1440, height: 1600 })
-  const counts = await pixelsOf(page, ['share-0', 'go', 'go', 'go'])
-  expect(counts.map((count) => count > 300)).toEqual([true, true, true, true])
+  const shown = async () => (await pixelsOf(page, ['share-0', 'go', 'go', 'go'])).map((count) => count > 300)
+  await expect.poll(shown).toEqual([true, true, true, true])
 })
 
 test('what happened stands on the time axis by name, and leads the cursor there', async () => {
@@ -281,6 +281,69 @@ test('each question of the gallery opens its line and runs it', async () => {
     expect(await page.getByRole('heading', { level: 1 }).innerText()).toBe(title)
   }
   expect(complaints).toEqual([])
+})
+
+/** Opens the question of the gallery whose title has these words. */
+async function asked(page: Page, words: RegExp): Promise<void> {
+  await page.getByRole('button', { name: 'Ask another question' }).click()
+  await rerun(page, () => page.getByRole('dialog').getByRole('button', { name: words }).click())
+}
+
+test('the limit read at the cursor is that of the film that lies in the span just then', async () => {
+  const { page } = await opened()
+  await asked(page, /thin film follows thick/)
+  const limitAt = async (key: string) => {
+    await tension(page).focus()
+    await page.keyboard.press(key)
+    const said = await attribute(tension(page), 'aria-valuetext')
+    return Number(/limit (\d+) N, \d+ % used$/.exec(said)?.[1])
+  }
+  const [first, last] = [await limitAt('Home'), await limitAt('End')]
+  expect(last).toBeGreaterThan(0)
+  expect(first / last).toBeCloseTo((75 * 4.5) / (25 * 4.6), 1)
+  const isRed = async () => (await pixelsOf(page, ['bad']))[0] ?? 0
+  await expect.poll(isRed).toBeGreaterThan(100)
+})
+
+test('further traces are folded away until they are asked for, and share cursor and time axis', async () => {
+  const { page } = await opened({ width: 1440, height: 2000 })
+  await asked(page, /air cylinder/)
+  const sliders = () =>
+    page.getByRole('slider', { name: / over time, / }).evaluateAll((all) => all.map((one) => one.ariaLabel ?? ''))
+  const before = await sliders()
+  const buttons = page.getByRole('group', { name: 'More traces' }).getByRole('button')
+  const titles = await buttons.allInnerTexts()
+  expect(titles).toContain('Drive torque')
+  expect(titles).toContain('Cylinder pressure')
+  for (const button of await buttons.all()) await button.click()
+  const more = (await sliders()).slice(before.length)
+  expect(more.map((label) => label.replace(/ over time.*/, ''))).toEqual(titles)
+  expect(more).toContain('Drive torque over time, N m')
+  expect(more).toContain('Cylinder pressure over time, bar')
+  const pressure = page.getByRole('slider', { name: /^Cylinder pressure over time/ })
+  await pressure.focus()
+  await page.keyboard.press('Home')
+  expect(await attribute(pressure, 'aria-valuetext')).toMatch(/^0\.00 s, .* \d+\.\d+ bar/)
+  expect(await attribute(tension(page), 'aria-valuenow')).toBe('0')
+  expect(await misfits(page)).toEqual([])
+  expect(await violations(page)).toEqual([])
+  await buttons.first().click()
+  expect((await sliders()).length).toBe(before.length + titles.length - 1)
+})
+
+test('what happens again and again is told once, and every instant of it on demand', async () => {
+  const { page } = await opened()
+  await asked(page, /runs out of travel/)
+  const again = page.getByRole('button', { name: /^\d+ times, last at/ })
+  const times = Number.parseInt(await again.first().innerText())
+  const instants = page.getByRole('button', { name: /^Put the cursor at/ })
+  const before = await instants.count()
+  expect(before).toBeLessThan(20)
+  await again.first().click()
+  expect(await instants.count()).toBe(before + times - 1)
+  const strip = page.getByRole('group', { name: /^What happened, along time/ })
+  expect(await strip.locator('.tick').count()).toBeLessThan(40)
+  expect(await misfits(page)).toEqual([])
 })
 
 test('the caution is one press away', async () => {

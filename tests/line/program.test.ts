@@ -108,6 +108,19 @@ describe('one sample after the other', () => {
     },
   )
 
+  test('taken up again it knows nothing of the slope before, and its output does not jump', () => {
+    const program = new Program(
+      { ...plain, derivativeTime: 0.3, derivativeFilter: 0.1 },
+      { gain: 2, integral: 5, limit: 1e9 },
+      -1,
+    )
+    const y = [0]
+    program.resume(0, 0, 0, y, 0, 1)
+    for (let n = 1; n < 5; n++) program.step(0.01 * n, 0, y, 0, 1)
+    program.resume(-0.03, 0, 0.2, y, 0, 1)
+    expect(program.step(-0.03, 0, y, 0, 1)).toBeCloseTo(0.2, 13)
+  })
+
   test('a limited output lets the integral go where it leaves the limit', () => {
     const program = new Program(plain, { gain: 2, integral: 5, limit: 0.05 }, 1)
     const y = [0, 0.1]

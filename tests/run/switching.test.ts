@@ -136,6 +136,23 @@ describe('in time', () => {
   })
 })
 
+test('a splice that holds a trim at the instant of a sample comes before it', () => {
+  const splice = { do: 'zero-speed splice', film: 'A', rampDown: '0.2 s', hold: '0.1 s', rampUp: '0.2 s' }
+  const setting: Setting = {
+    line: [unwind(100), span(1, 1e-3), dancer('dancer', { damping: '50 N s/m' }), span(1, 1e-3), rewind()],
+    control: [trim('dancer', 'unwind', { gain: '1 1/s', program: { sample: '100 ms' } })],
+    stage: [
+      { at: '0.15 s', do: 'set point', dancer: 'dancer', to: '50 mm', in: '1 ms' },
+      { at: '0.4 s', ...splice, roll: { diameter: '450 mm', woundTension: '100 N' } },
+    ],
+    ...{ duration: 0.6, tick: 0.1 },
+  }
+  const seen: number[] = []
+  finish(runOf(setting), ({ line }) => seen.push(line.trims[0].output))
+  expect(Math.abs(seen[3] - seen[2])).toBeGreaterThan(1e-4)
+  expect(seen.slice(4)).toEqual([seen[3], seen[3], seen[3]])
+})
+
 describe('a part that switches for ever', () => {
   const failing = (guard: Guard) => {
     const { scenario, line, y } = pointOf({ ...pair, duration: 1 })

@@ -67,6 +67,11 @@ const cases: Case[] = [
     'control/0 position trim/program/sample: found "4 ms", expected a whole multiple of the recording interval, 10 ms.',
   ],
   [
+    'one that is next to nothing',
+    { 'control/0/program': { sample: '1e-9 s' } },
+    'control/0 position trim/program/sample: found "1e-9 s", expected a whole multiple of the recording interval, 10 ms.',
+  ],
+  [
     'a schedule out of order',
     {
       'control/0/program': {

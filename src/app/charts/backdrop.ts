@@ -134,11 +134,13 @@ function drawMarkLabels(sheet: Sheet, picture: Picture): void {
 }
 
 /** On its line, or at the edge beyond which it lies, with an arrow. */
-function drawMarkLabel(sheet: Sheet, { label, colour, hangs }: Mark, { from, to, value }: Stretch, range: Range): void {
+function drawMarkLabel(sheet: Sheet, mark: Mark, { from, to, value }: Stretch, range: Range): void {
+  const { label, colour, hangs, near } = mark
   const { x, y, scale } = sheet
   const frame = { ...sheet.frame, left: x(from), width: x(to) - x(from) }
   const above = value > range.max
   const below = value < range.min
+  if (near && (above || below)) return
   const text = `${above ? '↑ ' : below ? '↓ ' : ''}${label(value)}`
   const { width, height } = sizeOf(sheet, text, false)
   const edge = above ? frame.top + scale : frame.top + frame.height - height - scale

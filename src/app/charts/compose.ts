@@ -53,7 +53,7 @@ export function compose(panel: Panel, scene: Scene): Picture {
   const drawn = trace ? lines.map(({ index, style }) => ({ ...style, signal: signalOf(trace, index, factor) })) : []
   const ghosts = old && old !== trace ? ghostsOf(old, lines, strong, factor) : []
   const data = union(dataOf(trace, drawn, window), dataOf(old, ghosts, window))
-  const around = surroundings(panel, scene, factor)
+  const around = surroundings(panel, scene, lines, factor)
   return {
     lines: drawn,
     ghosts,
@@ -104,7 +104,7 @@ interface Surroundings {
   readonly levels?: Range
 }
 
-function surroundings(panel: Panel, scene: Scene, factor: number): Surroundings {
+function surroundings(panel: Panel, scene: Scene, lines: readonly DrawnLine[], factor: number): Surroundings {
   if (panel.group === 'tension') {
     const limits = filmLimits(scene.trace ?? scene.old, scene.span, factor)
     return limits ? { marks: limitMarks(limits, scene), limits } : { marks: [] }
@@ -113,7 +113,7 @@ function surroundings(panel: Panel, scene: Scene, factor: number): Surroundings 
     const levels = stopsOf(scene, factor)
     return levels ? { marks: stopMarks(levels, scene), levels } : { marks: [] }
   }
-  const marks = panel.group === 'torque' ? torqueMarks(scene, factor) : []
+  const marks = panel.group === 'torque' ? torqueMarks(scene, lines, factor) : []
   const levels = marks.reduce<Range | undefined>(
     (all, { level }) => union(all, rangeOf(level, scene.window)),
     undefined,

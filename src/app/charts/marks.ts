@@ -44,24 +44,19 @@ export function stopMarks({ min, max }: Range, { palette }: Scene): Mark[] {
 }
 
 /** Torque limits of the drives that are drawn, as a finished run tells them; below zero where a drive goes there. */
-export function torqueMarks(scene: Scene, factor: number): Mark[] {
-  const { result, trace, hidden, system, palette } = scene
+export function torqueMarks(scene: Scene, lines: readonly DrawnLine[], factor: number): Mark[] {
+  const { result, trace, system } = scene
   if (!trace || result?.plan !== trace.plan) return []
-  const limits = new Map<number, string[]>()
-  for (const { name, peakTorque, limitShare } of result.summary.drives) {
-    const channel = trace.plan.channels.findIndex(({ key }) => key === `torque/${name}`)
-    if (!limitShare || channel < 0 || hidden.has(`torque/${name}`)) continue
-    const limit = Number((peakTorque / limitShare).toPrecision(6))
-    const isBraking = (trace.extremes[channel]?.min ?? 0) < 0
-    for (const level of isBraking ? [limit, -limit] : [limit]) limits.set(level, [...(limits.get(level) ?? []), name])
-  }
-  return [...limits].map(([limit, names]) => ({
-    level: always(limit * factor),
-    label: () => `limit of ${names.join(', ')}: ${quantityText(limit, 'torque', system)}`,
-    colour: palette.ink,
-    dash: [3, 3],
-    hangs: limit < 0,
-  }))
+  return lines.flatMap(({ channel, index, style: { colour } }): Mark[] => {
+    const drive = result.summary.drives.find(({ name }) => name === channel.name)
+    if (!drive?.limitShare) return []
+    const limit = drive.peakTorque / drive.limitShare
+    const isBraking = (trace.extremes[index]?.min ?? 0) < 0
+    const text = `limit of ${drive.name} ${isBraking ? '±' : ''}${quantityText(limit, 'torque', system)}`
+    const mark = { colour, dash: [2, 3], hangs: false, near: true }
+    const upper = { ...mark, level: always(limit * factor), label: () => text }
+    return isBraking ? [upper, { ...mark, level: always(-limit * factor), label: () => '' }] : [upper]
+  })
 }
 
 /** Where the span that is meant is strained most, where its tension is highest, and lowest if that leaves the band. */

@@ -35,6 +35,8 @@ export interface Mark {
   readonly dash: readonly number[]
   /** Its name stands rather below the line. */
   readonly hangs: boolean
+  /** Told only where it lies in the picture; others have an arrow at the edge. */
+  readonly near?: boolean
 }
 
 export interface Band {

@@ -40,8 +40,6 @@ export interface Travel {
 
 export interface DrawnLine {
   readonly wheels: readonly Wheel[]
-  /** A film of other limits follows: those known of a span are of the film that it began with. */
-  readonly changesFilm: boolean
 }
 
 type Part = Scenario['line'][number]
@@ -51,17 +49,14 @@ type Solid = Exclude<Part, { part: 'span' }>
 export function lineOf(document: unknown): DrawnLine | undefined {
   const read = v.safeParse(scenarioSchema, document)
   if (!read.success) return undefined
-  const { line, stage, films } = read.output
+  const { line, stage } = read.output
   const travels = travelsOf(line)
   const wheels = line.flatMap((part, at) => {
     if (part.part === 'span') return []
     const next = line[at + 1]
     return [wheelOf(part, next?.part === 'span' ? next.length : 0, travels, largestOf(part, stage))]
   })
-  const first = line.find((part) => part.part === 'unwind')?.film
-  const strength = (film: string | undefined) => strengthOf(films[film ?? ''])
-  const changesFilm = stage.some((event) => 'film' in event && strength(event.film) !== strength(first))
-  return wheels.length < 2 ? undefined : { wheels, changesFilm }
+  return wheels.length < 2 ? undefined : { wheels }
 }
 
 /** N, tension at the elastic limit */

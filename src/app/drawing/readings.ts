@@ -8,7 +8,7 @@ export interface SpanReading {
   readonly name: string
   /** N; not a number before the first sample */
   readonly tension: number
-  /** Of the elastic limit of the film that it began with. */
+  /** Of the elastic limit of the film that lies in it. */
   readonly share: number
   readonly slack: boolean
   readonly least: number
@@ -33,7 +33,9 @@ export function readingsAt(trace: Trace | null, line: DrawnLine, time: number): 
   }
   const spans = (trace?.plan.spans ?? []).map(({ name, elasticTension, least, most }): SpanReading => {
     const tension = value(`tension/${name}`) ?? NaN
-    return { name, tension, share: Math.max(0, tension) / elasticTension, slack: tension <= 0, least, most }
+    const limit = value(`limit/${name}`) ?? elasticTension
+    const share = Math.max(0, tension) / limit
+    return { name, tension, share, slack: tension <= 0, least, most: (most / elasticTension) * limit }
   })
   const worst = spans
     .filter(({ share }) => Number.isFinite(share))

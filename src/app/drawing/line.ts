@@ -59,11 +59,6 @@ export function lineOf(document: unknown): DrawnLine | undefined {
   return wheels.length < 2 ? undefined : { wheels }
 }
 
-/** N, tension at the elastic limit */
-function strengthOf(film: Scenario['films'][string] | undefined): number | undefined {
-  return film && film.modulus * film.thickness * film.width * film.elasticLimit
-}
-
 function travelsOf(line: readonly Part[]): ReadonlyMap<string, Travel> {
   return new Map(
     line.flatMap((part) => {

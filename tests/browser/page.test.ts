@@ -209,7 +209,7 @@ test('the keyboard moves the cursor, zooms, and all readings follow', async () =
 })
 
 test('dragging chooses a stretch of time for all charts, a double click shows the whole run', async () => {
-  const { page } = await opened()
+  const { page } = await opened({ width: 1440, height: 1600 })
   const area = await tension(page).locator('.u-over').boundingBox()
   if (!area) throw new Error('The tension picture has no plotting area.')
   const whole = page.getByRole('button', { name: 'Whole run' })
@@ -242,7 +242,7 @@ test('units switch between metric and inch, in fields, pictures and tables', asy
 })
 
 test('a finger on a name hides and shows its line', async () => {
-  const { page } = await opened(tablet, 'light', true)
+  const { page } = await opened({ width: 1024, height: 1400 }, 'light', true)
   const toggle = page
     .getByRole('group', { name: /^Tension: spans/ })
     .getByRole('button')

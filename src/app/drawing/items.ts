@@ -67,22 +67,25 @@ function standsAt({ slack, share, tension, least, most }: Readings['spans'][numb
 
 type WheelItem = Extract<Item, { what: 'wheel' }>
 
-function wheelFacts({ wheel, name }: WheelItem, { value, spans }: Readings, system: System): Fact[] {
-  const tensionOf = (end: 'in' | 'out') => {
-    const found = spans.find((span) =>
-      end === 'in' ? span.name.endsWith(`→ ${name}`) : span.name.startsWith(`${name} →`),
-    )
-    return found && !Number.isNaN(found.tension) ? found.tension : undefined
-  }
+function wheelFacts({ wheel, name }: WheelItem, readings: Readings, system: System): Fact[] {
+  const { value } = readings
   const listed = [
     ['position', value(`dancer/${wheel.carriage ?? ''}`), 'travel'],
     ['radius', value(`radius/${name}`), 'diameter'],
     ['surface speed', value(`speed/${name}`), 'speed'],
-    ['tension before', tensionOf('in'), 'force'],
-    ['tension after', tensionOf('out'), 'force'],
     ['torque', value(`torque/${name}`), 'torque'],
   ] as const
-  return listed.flatMap(([fact, found, kind]) =>
+  const own = listed.flatMap(([fact, found, kind]) =>
     found === undefined ? [] : [{ name: fact, text: quantityText(found, kind, system) }],
   )
+  return [...own, ...tensionsAt(name, readings, system)]
+}
+
+/** On either side of a roller; at a roll there is but one. */
+function tensionsAt(name: string, { spans }: Readings, system: System): Fact[] {
+  const sides = spans.filter((span) => span.name.endsWith(`→ ${name}`) || span.name.startsWith(`${name} →`))
+  const texts = sides
+    .filter(({ tension }) => !Number.isNaN(tension))
+    .map(({ tension }) => quantityText(tension, 'force', system))
+  return texts.length === 0 ? [] : [{ name: 'tension', text: texts.join(' → ') }]
 }

@@ -42,6 +42,7 @@ function recorded(): Trace {
     dancers: [],
     pace: { fastestMode: 1, fastestDecay: 1 },
     events: [],
+    feeds: [],
   }
   const trace = new Trace(plan)
   const data = Float64Array.of(0, 1, 40, 250, 60, 0, 0.01, -0.02, 0.4, 0.8, 0.19, 0.18)

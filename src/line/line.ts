@@ -250,6 +250,9 @@ export class Line {
     spans.length[0] += change
     spans.hold(0, spans.elastic[0], y, this.unwoundState)
     this.scrap += before - y[0]
+    // what is under way stays where it is: its coordinates move with the film held behind it
+    const { edges } = this.tape
+    for (let k = 0; k < edges.length; k++) if (edges[k] < y[this.unwoundState]) edges[k] -= y[0] - before
   }
 
   /** Size of a change of each state that matters: weights of the solver and of the search for the operating point. */

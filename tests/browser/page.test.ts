@@ -188,13 +188,13 @@ test('the keyboard moves the cursor, zooms, and all readings follow', async () =
   await page.keyboard.press('Home')
   expect(await attribute(chart, 'aria-valuenow')).toBe('0')
   const atStart = await attribute(chart, 'aria-valuetext')
-  expect(atStart).toMatch(/^0\.00 s, .* \d+\.\d N$/)
+  expect(atStart).toMatch(/^0\.00 s, .* \d+\.\d N, limit \d+ N, \d+ % used$/)
   await page.keyboard.press('Shift+ArrowRight')
   await page.keyboard.press('ArrowRight')
   const now = Number(await attribute(chart, 'aria-valuenow'))
   expect(now).toBeGreaterThan(0)
   expect(await attribute(chart, 'aria-valuetext')).not.toBe(atStart)
-  for (const other of await page.locator('.picture').all()) {
+  for (const other of await page.locator('.picture[role="slider"]').all()) {
     expect(Number(await attribute(other, 'aria-valuenow'))).toBe(now)
   }
   const whole = page.getByRole('button', { name: 'Whole run' })

@@ -23,7 +23,8 @@ const following = fc.constantFrom('ideal', 'lag', 'servo')
 
 const section = fc.record({
   rollers: middle,
-  ...{ dancer: fc.boolean(), mass: text(2, 8, 'kg'), damping: text(0, 100, 'N s/m'), friction: number(0, 0.04) },
+  ...{ dancer: fc.boolean(), mass: number(2, 8), damping: text(0, 100, 'N s/m'), friction: number(0, 0.04) },
+  stores: fc.constantFrom('level', 'up', 'down'),
   ...{ stiffness: fc.oneof(fc.constant(0), number(50, 500)), span: text(0.3, 1.2, 'm'), trimGain: number(0.5, 2) },
 })
 
@@ -59,6 +60,7 @@ function parts(s: Section, tension: number, name: string, withDancer: boolean, f
     return [roller, span(r.span)]
   })
   if (!withDancer) return [span(s.span), ...rollers]
+  const gravity = { level: 0, up: -9.80665, down: 9.80665 }[s.stores] ?? 0
   const dancer = {
     ...{ part: 'dancer', name: `${name} dancer`, diameter: '80 mm', wrap: '180 deg', turn: 'right' },
     ...{
@@ -70,7 +72,7 @@ function parts(s: Section, tension: number, name: string, withDancer: boolean, f
     },
     ...{
       slidingFriction: `${s.friction * tension} N`,
-      force: `${2 * tension} N`,
+      force: `${2 * tension - s.mass * gravity} N`,
       lowerStop: '-0.12 m',
       upperStop: '0.12 m',
     },

@@ -200,6 +200,47 @@ describe('during a zero-speed splice of the unwind that it trims', () => {
   })
 })
 
+test.each<[string, Entry]>([
+  ['speed', gains(1.2, 0.8)],
+  ['ratio', { kind: 'ratio', gain: '4 1/m', integral: '3 1/(m s)', limit: '50 %' }],
+])('let go with the dancer anywhere, its output goes on from where it was held (%s)', (_, changes) => {
+  const { line, y } = pointOf(loop('unwind', changes, {}, { draw: '1 %' }))
+  const [made] = line.trims
+  const held = made.output
+  made.hold(1)
+  y[line.carriages[0].state] = 0.03
+  line.rates(0, y)
+  expect(made.output).toBe(held)
+  made.release(y)
+  line.rates(0, y)
+  expect(made.output).toBeCloseTo(held, 12)
+  expect(Math.abs(held)).toBeGreaterThan(0.005)
+})
+
+test.each<[string, Entry]>([
+  ['speed', gains(1.2, 0.8)],
+  ['ratio', { kind: 'ratio', gain: '4 1/m', integral: '3 1/(m s)', limit: '50 %' }],
+])('a roll that follows it exactly is turned faster at the rate at which its reference rises (%s)', (_, changes) => {
+  const setting = loop('unwind', changes)
+  const line = setting.line.map((part) => (part['part'] === 'unwind' ? { ...part, drive: { kind: 'ideal' } } : part))
+  const { line: built, y } = pointOf({ ...setting, line })
+  const { state } = built.carriages[0]
+  y[state] = 0.01
+  y[state + 1] = 0.3
+  const step = 1e-6
+  const rates = built.rates(0, y).slice()
+  const told = built.rollers.acceleration[0]
+  const speedAt = (s: number) => {
+    built.rates(
+      0,
+      y.map((value, k) => value + s * rates[k]),
+    )
+    return built.rollers.speed[0]
+  }
+  expect(told).toBeCloseTo((speedAt(step) - speedAt(-step)) / (2 * step), 6)
+  expect(Math.abs(told)).toBeGreaterThan(0.5)
+})
+
 test('a ratio trim has no authority at rest, a speed trim has', () => {
   const ratio = { kind: 'ratio', gain: '1.5 1/m', limit: '50 %' }
   const off = (changes: Entry) => {

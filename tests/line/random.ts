@@ -66,7 +66,8 @@ function parts(s: Section, tension: number, name: string, withDancer: boolean, f
     ...{
       inertia: '0.0015 kg m^2',
       drag: '0.005 N m',
-      mass: s.mass,
+      mass: `${s.mass} kg`,
+      stores: s.stores,
       stiffness: `${s.stiffness} N/m`,
       damping: s.damping,
     },

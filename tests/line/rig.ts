@@ -144,7 +144,7 @@ export function timeOf(run: Run, what: Happening['what'], part?: string): number
   return found.at
 }
 
-/** Strain energy, J, fluxes, forces stand in the line only while it is evaluated at y: this does so. */
+/** The line of a run, evaluated at its present instant: tensions and fluxes are those of the last evaluation. */
 export function evaluate({ line, time, y }: Run): Line {
   line.rates(time, y)
   return line

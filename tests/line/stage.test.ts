@@ -69,6 +69,7 @@ describe('a zero-speed splice', () => {
         expect(Math.abs(travel(roll, 1, end) - passed)).toBeLessThan(1e-12 * passed + 1e-12)
         expect(roll.speedAt(end + 1)).toBe(v)
       }),
+      { seed: 1 },
     )
   })
 
@@ -153,6 +154,25 @@ describe('a flying splice', () => {
     expect(before[2]).toBeCloseTo(1.02, 12)
     const mass = (1390 * Math.PI) / 2
     expect(inertia).toBeCloseTo(0.01 + mass * (0.25 ** 4 - 0.045 ** 4), 6)
+  })
+
+  test('of a roll that was wound tighter: its film comes with that strain', () => {
+    const stage = [paste({}, { woundTension: '160 N' })]
+    const { spans } = finish(runOf({ line: four(), stage, duration: 20, tick: 0.1 }))
+    for (const s of spans) expect(s.tension.end).toBeCloseTo(160, 2)
+  })
+
+  test('onto a smaller roll: the servo goes on with the torque that holds the same tension there', () => {
+    const servo = { drive: { kind: 'servo', bandwidth: '20 rad/s', torqueLimit: '500 N m' } }
+    const stage = [paste({}, { diameter: '250 mm' })]
+    const run = runOf({ line: four(servo), stage, duration: 1.01 })
+    const before = run.line.rollers.motor[0] / run.line.rollers.radius[0]
+    const { spans } = finish(run)
+    expect(before).toBeCloseTo(-100, 3)
+    expect(run.line.rollers.radius[0]).toBeCloseTo(0.125, 4)
+    expect(run.line.rollers.motor[0] / run.line.rollers.radius[0]).toBeCloseTo(-100, 0)
+    expect(spans[0].tension.min).toBeGreaterThan(99)
+    expect(spans[0].tension.max).toBeLessThan(101)
   })
 
   test('of a film twice as thick: where strain is imposed, tension doubles once it has come', () => {

@@ -9,7 +9,15 @@
  */
 import { addCycles, feedSpeed, type FeedSpec } from './feed'
 import { Profile } from './profile'
-import { isRamp, rampDuration, spliceTimes, type Changeover, type StageEvent, type ZeroSpeedSplice } from './stage'
+import {
+  isRamp,
+  rampDuration,
+  spliceTimes,
+  type Changeover,
+  type RampEvent,
+  type StageEvent,
+  type ZeroSpeedSplice,
+} from './stage'
 import type { SpeedSpec } from './speed'
 
 /** How the ramp of a changed setting is rounded. */
@@ -44,8 +52,7 @@ export class Courses {
   }
 
   /** Adds the ramp of a speed event to profiles; the last of them tells the speed it starts from. */
-  private ramp(event: Parameters<typeof isRamp>[0], ...profiles: Profile[]): void {
-    if (!isRamp(event)) return
+  private ramp(event: RampEvent, ...profiles: Profile[]): void {
     const target = event.do === 'stop' ? 0 : event.to
     const from = profiles[profiles.length - 1].speedAt(event.at)
     const takes = rampDuration({ in: event.in, to: target }, from, this.speed)

@@ -22,18 +22,7 @@ export interface MadeParts {
   readonly trims: Trim[]
   readonly controls: Actor[]
   readonly drives: Drive[]
-  readonly programs: Sampled[]
-}
-
-/** A control of a drive: it may act at sample times, and can be held while something else has the drive in hand. */
-export interface Sampled {
-  readonly spec: { readonly drives: string }
-  /** From now on the output stays as it is, as a share of the reference; `speed` is the base speed at this moment, m/s. */
-  hold(speed: number): void
-  /** Works again; the integral starts where the output does not jump. */
-  release(y: number[]): void
-  /** At tick number `tick` of length `length` (s), time t: acts if it is due, and says whether it has. */
-  sampleAt(tick: number, length: number, t: number, y: number[]): boolean
+  readonly corrections: (Trim | TensionTrim)[]
 }
 
 /** What of the line stands already when its parts are made. */
@@ -50,9 +39,7 @@ export function makeParts(assembly: Assembly, line: Frame, state: NewState): Mad
   const trims = line.spec.control
     .filter((c) => c.control === 'position trim')
     .map((spec) => makeTrim(spec, line, carriages, state))
-  const drives = assembly.makers.map((make) =>
-    make(line.rollers, line.courses, () => state('torque integral of a servo')),
-  )
+  const drives = assembly.makers.map((make) => make(line.rollers, line.courses, state))
   const others = line.spec.control.flatMap((spec): Actor[] => {
     if (spec.control === 'tension trim') return [makeTensionTrim(spec, line, drives, state)]
     if (spec.control !== 'force taper') return []
@@ -60,13 +47,13 @@ export function makeParts(assembly: Assembly, line: Frame, state: NewState): Mad
     const roller = line.rollers.names.indexOf(spec.measures)
     return [new ForceTaper(spec, dancer, roller, line.rollers, taperCourse(spec, line, roller, spec.drives))]
   })
-  const programs = [...trims, ...others.filter((c) => c instanceof TensionTrim)]
+  const corrections = [...trims, ...others.filter((c) => c instanceof TensionTrim)]
   for (const drive of drives) {
-    const trim = programs.find((t) => t.spec.drives === drive.name)
+    const trim = corrections.find((t) => t.spec.drives === drive.name)
     if (drive.reference !== undefined) drive.reference.trim = trim
     if (drive instanceof TorqueDrive && trim instanceof TensionTrim) drive.trim = trim
   }
-  return { unwindRoll, rewindRoll, carriages, trims, controls: [...trims, ...others], drives, programs }
+  return { unwindRoll, rewindRoll, carriages, trims, controls: [...trims, ...others], drives, corrections }
 }
 
 /** The part of that name. The scenario's checks have made sure that it exists. */

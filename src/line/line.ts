@@ -11,10 +11,11 @@ import { Tape } from '../film/tape'
 import { WoundRecord } from '../film/wound'
 import { Assembly, type LineSpec } from './assembly'
 import type { Carriage } from './carriage'
+import type { Correction } from './correction'
 import { Courses } from './courses'
 import { ServoDrive, type Drive } from './drive'
 import { FreeStrain } from './free-strain'
-import { makeParts, type Sampled } from './line-parts'
+import { makeParts } from './line-parts'
 import type { Actor, Guard, Notice } from './part'
 import type { Roll, RollSpec } from './roll'
 import { Rollers } from './rollers'
@@ -32,8 +33,8 @@ export class Line {
   /** position trims */
   readonly trims: readonly Trim[]
   readonly drives: readonly Drive[]
-  /** controls that act at their sample times */
-  readonly programs: readonly Sampled[]
+  /** what corrects a drive: position and tension trims */
+  readonly corrections: readonly Correction[]
   readonly unwindRoll: Roll
   readonly rewindRoll: Roll
   /** what the film lies like on the rewind */
@@ -73,7 +74,7 @@ export class Line {
     this.carriages = made.carriages
     this.trims = made.trims
     this.drives = made.drives
-    this.programs = made.programs
+    this.corrections = made.corrections
     this.unwindRoll = made.unwindRoll
     this.rewindRoll = made.rewindRoll
     this.actors = [
@@ -173,9 +174,9 @@ export class Line {
   }
 
   /** Lets every control that is a program and due at tick number `tick` of length `length` (s) act; true when one has. */
-  control(tick: number, length: number, t: number, y: number[]): boolean {
+  control(tick: number, length: number, y: number[]): boolean {
     let acted = false
-    for (const c of this.programs) acted = c.sampleAt(tick, length, t, y) || acted
+    for (const c of this.corrections) acted = c.sampleAt(tick, length, y) || acted
     return acted
   }
 

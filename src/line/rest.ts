@@ -94,7 +94,7 @@ function standing(line: Line, y: number[]): Start {
   for (const drive of drives) {
     if (drive instanceof ServoDrive) y[drive.state] = -rollers.filmTorque(drive.roller, spans.force)
   }
-  for (const c of line.programs) if (c instanceof TensionTrim) y[c.state] = c.reading()
+  for (const c of line.corrections) if (c instanceof TensionTrim) y[c.state] = c.reading()
   return checkStart(line, y)
 }
 
@@ -129,12 +129,14 @@ function newtonStep(line: Line, y: number[], unknowns: number[], equations: numb
   const all = [...new Set([...unknowns, ...equations])].sort((a, b) => a - b)
   const full = jacobian(line, 0, y, all, scales)
   const rates = line.rates(0, y)
+  const rows = equations.map((i) => all.indexOf(i))
+  const columns = unknowns.map((k) => all.indexOf(k))
   const a = new Matrix(equations.length, unknowns.length)
   const b = new Matrix(equations.length, 1)
   equations.forEach((i, row) => {
     b.set(row, 0, -rates[i] / scales[i])
     unknowns.forEach((k, column) => {
-      a.set(row, column, (full.get(all.indexOf(i), all.indexOf(k)) * scales[k]) / scales[i])
+      a.set(row, column, (full.get(rows[row], columns[column]) * scales[k]) / scales[i])
     })
   })
   const lu = new LuDecomposition(a)

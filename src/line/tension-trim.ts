@@ -14,9 +14,9 @@
  */
 import * as v from 'valibot'
 import { nameText, quantity } from '../units'
-import type { SpeedTrim } from './drive'
+import { Correction } from './correction'
 import type { Actor } from './part'
-import { Program, tensionProgram } from './program'
+import { tensionProgram } from './program'
 import type { Rollers } from './rollers'
 import type { Spans } from './spans'
 import { taperFields, type TaperCourse } from './taper'
@@ -101,37 +101,35 @@ export const torqueTensionTrim = v.strictObject({
 
 export type TensionTrimSpec = v.InferOutput<typeof speedTensionTrim> | v.InferOutput<typeof torqueTensionTrim>
 
-export class TensionTrim implements Actor, SpeedTrim {
+export class TensionTrim extends Correction implements Actor {
   readonly name: string
-  output = 0
-  private outputRate = 0
-  private raw = 0
-  private error = 0
-  private readonly program: Program | undefined
-  private sampling = false
-  private heldSpeed = 0
 
   /** @param state index of the measured tension; the integral follows. @param winder index of the roll whose diameter tapers */
   constructor(
     readonly spec: TensionTrimSpec,
     private readonly roller: number,
     private readonly winder: number,
-    private readonly sign: -1 | 1,
+    sign: -1 | 1,
     readonly state: number,
     private readonly rollers: Rollers,
     private readonly spans: Spans,
     private readonly course: TaperCourse,
   ) {
+    super(spec, sign, state + 1)
     this.name = `tension trim of ${spec.drives}`
-    this.program = spec.program === undefined ? undefined : new Program(spec.program, spec, sign)
+  }
+
+  protected measured(y: readonly number[]): number {
+    return y[this.state]
+  }
+
+  protected diameter(): number {
+    return 2 * this.rollers.estimate[this.winder]
   }
 
   place(t: number, y: readonly number[]): void {
-    const { gain, integral, limit } = this.spec
-    this.error = y[this.state] - this.course.at(t, this.rollers.estimate[this.winder])
-    if (this.sampling || this.heldSpeed > 0) return
-    this.raw = this.sign * (gain * this.error + integral * y[this.state + 1])
-    this.output = Math.min(limit, Math.max(-limit, this.raw))
+    this.wanted = this.course.at(t, this.rollers.estimate[this.winder])
+    this.correct(y)
   }
 
   scale(scales: Float64Array, _speed: number, force: number): void {
@@ -140,54 +138,14 @@ export class TensionTrim implements Actor, SpeedTrim {
   }
 
   act(_t: number, y: readonly number[], dy: number[]): void {
-    const { gain, integral, filter } = this.spec
-    dy[this.state] = (this.reading() - y[this.state]) / filter
-    if (this.sampling || this.heldSpeed > 0) {
-      dy[this.state + 1] = 0
-      return
-    }
-    // without an integral gain the sum of the error would keep the line from having a steady state
-    dy[this.state + 1] = integral === 0 ? 0 : this.error + (this.sign * (this.output - this.raw)) / gain
-    const free = this.output === this.raw
-    this.outputRate = free ? this.sign * (gain * dy[this.state] + integral * this.error) : 0
+    dy[this.state] = (this.reading() - y[this.state]) / this.spec.filter
+    this.wind(y, dy)
+    this.correctRate(y, dy[this.state])
   }
 
   /** What the load cell shows, N: the resultant of both spans, by the wrap, with its errors. */
   reading(): number {
     const { gainError, tare } = this.spec
     return ((1 + gainError) * (this.spans.force[this.roller - 1] + this.spans.force[this.roller])) / 2 + tare
-  }
-
-  /** Acts as a program from the first sample on. */
-  sampleAt(tick: number, length: number, t: number, y: number[]): boolean {
-    const { program } = this
-    if (program === undefined) return false
-    const roll = this.rollers.estimate[this.winder]
-    const wanted = this.course.at(t, roll)
-    if (!this.sampling) program.resume(y[this.state], wanted, this.output, y, this.state + 1, 2 * roll)
-    this.sampling = true
-    this.outputRate = 0
-    if (this.heldSpeed > 0 || tick % Math.round(program.spec.sample / length) !== 0) return false
-    this.output = program.step(y[this.state], wanted, y, this.state + 1, 2 * roll)
-    return true
-  }
-
-  apply(v: number, draw: number): number {
-    return v * (1 + draw) + (this.heldSpeed > 0 ? (this.output * v) / this.heldSpeed : this.output)
-  }
-
-  applyRate(v: number, a: number, draw: number, drawRate: number): number {
-    return a * (1 + draw) + v * drawRate + (this.heldSpeed > 0 ? (this.output * a) / this.heldSpeed : this.outputRate)
-  }
-
-  hold(speed: number): void {
-    this.heldSpeed = speed
-    this.outputRate = 0
-  }
-
-  release(y: number[]): void {
-    this.heldSpeed = 0
-    const { gain, integral } = this.spec
-    if (integral > 0) y[this.state + 1] = (this.sign * this.output - gain * this.error) / integral
   }
 }

@@ -15,9 +15,9 @@
 import * as v from 'valibot'
 import { nameText, quantity } from '../units'
 import type { Carriage } from './carriage'
-import type { SpeedTrim } from './drive'
+import { Correction } from './correction'
 import type { Actor } from './part'
-import { positionProgram, Program } from './program'
+import { positionProgram } from './program'
 
 const common = {
   control: v.literal('position trim'),
@@ -88,73 +88,36 @@ export const ratioTrimSchema = v.strictObject({
 
 export type TrimSpec = v.InferOutput<typeof speedTrimSchema> | v.InferOutput<typeof ratioTrimSchema>
 
-export class Trim implements Actor, SpeedTrim {
+export class Trim extends Correction implements Actor {
   readonly name: string
-  readonly spec: TrimSpec
-  readonly dancer: Carriage
-  /** state index of the integral of the error */
-  readonly state: number
-  /** -1 when the trimmed drive feeds the dancer, +1 when it draws from it */
-  readonly sign: -1 | 1
-  /** present output, m/s or ratio, and its rate of change */
-  output = 0
-  outputRate = 0
-  private raw = 0
-  private heldSpeed = 0
-  private readonly program: Program | undefined
-  private sampling = false
 
-  /** @param diameter m, of the roll that a gain schedule goes by */
+  /**
+   * @param sign -1 when the trimmed drive feeds the dancer, +1 when it draws from it; @param state index of the integral of the error;
+   * @param roll m, diameter that a gain schedule goes by
+   */
   constructor(
-    spec: TrimSpec,
-    dancer: Carriage,
+    readonly spec: TrimSpec,
+    readonly dancer: Carriage,
     sign: -1 | 1,
-    state: number,
-    private readonly diameter: () => number,
+    readonly state: number,
+    private readonly roll: () => number,
   ) {
+    super(spec, sign, state)
     this.name = `trim of ${spec.drives}`
-    this.spec = spec
-    this.dancer = dancer
-    this.sign = sign
-    this.state = state
-    this.program = spec.program === undefined ? undefined : new Program(spec.program, spec, sign)
   }
 
-  get held(): boolean {
-    return this.heldSpeed > 0
+  protected measured(y: readonly number[]): number {
+    return y[this.dancer.state]
   }
 
-  private error(y: readonly number[]): number {
-    return y[this.dancer.state] - this.dancer.setPoint
+  protected diameter(): number {
+    return this.roll()
   }
 
   place(_t: number, y: readonly number[]): void {
-    if (this.heldSpeed > 0 || this.sampling) return
-    const { gain, integral, limit } = this.spec
-    const e = this.error(y)
-    this.raw = this.sign * (gain * e + integral * y[this.state])
-    this.output = Math.min(limit, Math.max(-limit, this.raw))
-    const free = this.output === this.raw
-    this.outputRate = free
-      ? this.sign * (gain * (y[this.dancer.state + 1] - this.dancer.setPointRate) + integral * e)
-      : 0
-  }
-
-  /** Acts as a program from the first sample on; before, as at the search for the start, it is the same law without samples. */
-  sampleAt(tick: number, length: number, _t: number, y: number[]): boolean {
-    const { program, dancer } = this
-    if (program === undefined) return false
-    if (!this.sampling) this.takeUp(program, y)
-    this.sampling = true
-    if (this.heldSpeed > 0 || tick % Math.round(program.spec.sample / length) !== 0) return false
-    this.output = program.step(y[dancer.state], dancer.setPoint, y, this.state, this.diameter())
-    this.outputRate = 0
-    return true
-  }
-
-  private takeUp(program: Program, y: number[]): void {
-    const { dancer } = this
-    program.resume(y[dancer.state], dancer.setPoint, this.output, y, this.state, this.diameter())
+    this.wanted = this.dancer.setPoint
+    this.correct(y)
+    this.correctRate(y, y[this.dancer.state + 1] - this.dancer.setPointRate)
   }
 
   scale(scales: Float64Array): void {
@@ -162,37 +125,15 @@ export class Trim implements Actor, SpeedTrim {
   }
 
   act(_t: number, y: readonly number[], dy: number[]): void {
-    // without an integral gain the sum of the error is of no use, and would keep the line from having a steady state
-    const still = this.heldSpeed > 0 || this.sampling || this.spec.integral === 0
-    dy[this.state] = still ? 0 : this.error(y) + (this.sign * (this.output - this.raw)) / this.spec.gain
+    this.wind(y, dy)
   }
 
-  /** Reference surface speed (m/s) of the drive for base speed `v`, and how it changes. */
-  apply(v: number, draw: number): number {
-    if (this.spec.kind === 'ratio') return v * (1 + draw + this.output)
-    return v * (1 + draw) + (this.heldSpeed > 0 ? (this.output * v) / this.heldSpeed : this.output)
+  override apply(v: number, draw: number): number {
+    return this.spec.kind === 'ratio' ? v * (1 + draw + this.output) : super.apply(v, draw)
   }
 
-  applyRate(v: number, a: number, draw: number, drawRate: number): number {
-    if (this.spec.kind === 'ratio') return a * (1 + draw + this.output) + v * (this.outputRate + drawRate)
-    return a * (1 + draw) + v * drawRate + (this.heldSpeed > 0 ? (this.output * a) / this.heldSpeed : this.outputRate)
-  }
-
-  /** From now on the output stays as it is, as a share of the reference; `speed` is the base speed at this moment, m/s. */
-  hold(speed: number): void {
-    this.heldSpeed = speed
-    this.outputRate = 0
-  }
-
-  /** Works again; the integral starts where the output does not jump. */
-  release(y: number[]): void {
-    this.heldSpeed = 0
-    const { program } = this
-    if (program !== undefined && this.sampling) {
-      this.takeUp(program, y)
-      return
-    }
-    const { gain, integral } = this.spec
-    if (integral > 0) y[this.state] = (this.sign * this.output - gain * this.error(y)) / integral
+  override applyRate(v: number, a: number, draw: number, drawRate: number): number {
+    if (this.spec.kind !== 'ratio') return super.applyRate(v, a, draw, drawRate)
+    return a * (1 + draw + this.output) + v * (this.outputRate + drawRate)
   }
 }

@@ -75,7 +75,7 @@ function pasteItem(line: Line, event: SpliceEvent, at: number): Item {
 
 /** The trims of the unwind keep still while a splice has it in hand. */
 function trimItems(line: Line, at: number, lasts: number): Item[] {
-  const trims = line.programs.filter((t) => t.spec.drives === line.rollers.names[0])
+  const trims = line.corrections.filter((t) => t.law.drives === line.rollers.names[0])
   return trims.flatMap((trim) => [
     {
       at,

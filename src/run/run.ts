@@ -70,7 +70,7 @@ export class Run {
     this.watch = new Watch(line, 0.9 * scenario.run.for)
     this.tally = new Tally(line)
     this.arrive(0, false)
-    if (line.control(0, this.plan.tick, 0, this.y)) this.settle(0)
+    if (line.control(0, this.plan.tick, this.y)) this.settle(0)
     this.tally.begin(line, this.y)
     this.recorder.sample(0, this.y)
   }
@@ -106,7 +106,7 @@ export class Run {
     if (until > this.time) this.smoothTo(until)
     if (this.endedEarly) return
     const jumped = this.arrive(until, true)
-    if (until === end && this.line.control(this.ticks + 1, this.plan.tick, until, this.y)) this.settle(until)
+    if (until === end && this.line.control(this.ticks + 1, this.plan.tick, this.y)) this.settle(until)
     if (until === end) this.line.tick(this.y)
     if (until === end || jumped) this.recorder.sample(until, this.y, jumped)
   }

@@ -50,9 +50,11 @@ export class Switching {
   /** The first instant in (from, to] at which a guard is crossed, on its far side. `y0` belongs to `from`, `y1` to `to`. */
   locate(integrator: Integrator, from: number, y0: number[], to: number, y1: number[]): Crossing {
     let clear = from
+    this.line.rates(from, y0)
+    const before = this.guards.map((g) => g.value(from, y0))
     let far: Crossing = { t: to, y: y1 }
     for (let n = 0; n < MOST_BISECTIONS && far.t - clear > TIME_TOLERANCE; n++) {
-      const t = this.guess(from, y0, clear, far)
+      const t = this.guess(from, before, clear, far)
       const y = integrator.retry(from, y0, t)
       this.line.rates(t, y)
       if (this.crossed(t, y)) far = { t, y }
@@ -62,15 +64,12 @@ export class Switching {
   }
 
   /** Where to look next: a chord through the guards at both ends of the step, kept well inside the bracket. */
-  private guess(from: number, y0: number[], clear: number, far: Crossing): number {
-    const { guards } = this
+  private guess(from: number, before: readonly number[], clear: number, far: Crossing): number {
     this.line.rates(far.t, far.y)
-    const ahead = guards.map((g) => g.value(far.t, far.y))
-    this.line.rates(from, y0)
     let first = 1
-    guards.forEach((g, k) => {
-      const before = g.value(from, y0)
-      if (ahead[k] > 0 && before < 0) first = Math.min(first, before / (before - ahead[k]))
+    this.guards.forEach((g, k) => {
+      const ahead = g.value(far.t, far.y)
+      if (ahead > 0 && before[k] < 0) first = Math.min(first, before[k] / (before[k] - ahead))
     })
     const chord = from + first * (far.t - from) + 0.4 * TIME_TOLERANCE
     const width = far.t - clear

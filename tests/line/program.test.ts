@@ -212,7 +212,7 @@ describe('in a run', () => {
     ]
     const stage = [{ at: '0.2 s', do: 'draw', roller: 'nip', to: '0.02 %', in: '0.2 s' }]
     const run = runOf({ line: [...cell, span(1), rewind()], control, stage, duration: 2 })
-    const [trimmed] = run.line.programs as unknown as { output: number }[]
+    const [trimmed] = run.line.corrections as unknown as { output: number }[]
     let [before, changes] = [trimmed.output, 0]
     finish(run, ({ time }) => {
       if (trimmed.output === before) return

@@ -1,21 +1,9 @@
 /** Checks as plain data, which can be sent from worker to page: what each is about, and what became of it. */
-import { checks, runCheck, type Check, type CheckKind, type RowResult } from './index'
+import { checks, runCheck, type Check, type CheckResult } from './index'
 
-export interface CheckText {
-  readonly id: string
-  readonly title: string
-  readonly kind: CheckKind
-  readonly source: string
-  readonly inputs: string
-}
+export type CheckText = Pick<Check, 'id' | 'title' | 'kind' | 'source' | 'inputs'>
 
-export interface CheckTold {
-  readonly id: string
-  readonly pass: boolean
-  readonly rows: readonly RowResult[]
-  /** why it could not be computed */
-  readonly problem?: string
-}
+export type CheckTold = Pick<Check, 'id'> & Omit<CheckResult, 'check'>
 
 const textOf = ({ id, title, kind, source, inputs }: Check): CheckText => ({ id, title, kind, source, inputs })
 
@@ -29,5 +17,5 @@ export const toldCheck =
     const check = checks.find((one) => one.id === id)
     if (!check) throw new Error(`There is no check "${id}".`)
     const { pass, rows, problem } = runCheck(check)
-    return { id, pass, rows, ...(problem === undefined ? {} : { problem }) }
+    return problem === undefined ? { id, pass, rows } : { id, pass, rows, problem }
   }

@@ -223,3 +223,13 @@ describe('a brake alone holds the roll', () => {
     expect(slackWith(0.995 * needed - 0.5)).toBeGreaterThan(0.1)
   })
 })
+
+test('a line that stands is held as it is, bit for bit, without a step of the solver', () => {
+  const held = { breakaway: '0.05 N m', drag: '0.02 N m' }
+  const line = [unwind(100), span(0.5, 1e-3), idler('idler', held), span(0.5, 1e-3), nip('nip'), span(1), rewind()]
+  const run = runOf({ line, ...standing, duration: 1 })
+  const before = [...run.y]
+  const { solver } = finish(run)
+  expect([...run.y]).toEqual(before)
+  expect(solver.steps).toBe(0)
+})

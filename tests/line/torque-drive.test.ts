@@ -134,3 +134,12 @@ describe('a load cell that reads wrong shifts the tension by exactly that', () =
     expect(y[state]).toBeCloseTo(121, 6)
   })
 })
+
+test('a winder at rest starts against its drag at once: the film need not slacken by drag/R first', () => {
+  const line = winder({}, { drag: '4 N m' })
+  const run = runOf({ line, speed: 0, stage: [{ at: '0.1 s', do: 'start', to: '1 m/s', in: '2 s' }], duration: 1 })
+  let least = Infinity
+  finish(run, ({ line: { spans } }) => (least = Math.min(least, spans.force[1])))
+  // drag/R is 40 N, more than the inertia that is compensated
+  expect(least).toBeGreaterThan(118)
+})

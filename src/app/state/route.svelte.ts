@@ -20,6 +20,10 @@ export class Route {
     this.page = known ? page : (this.#known[0] ?? '')
     this.rest = known ? rest : []
   }
+
+  go(page: string, ...rest: readonly string[]): void {
+    location.hash = [page, ...rest].map(encodeURIComponent).join('/')
+  }
 }
 
 /** An address typed by hand may be badly escaped: it then stands for itself. */

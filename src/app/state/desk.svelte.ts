@@ -2,7 +2,7 @@
 import { createRunner } from '../../../workers/client'
 import { verdict, type Verdict } from '../../verdict/verdict'
 import { paletteOf } from '../charts/picture'
-import { pinRefusal, Pins, type PinnedRun } from '../compare/pins.svelte'
+import { pinRefusal, Pins, type Pin, type PinnedRun } from '../compare/pins.svelte'
 import { newId, WebClaims } from '../keep/claims'
 import { openDatabase } from '../keep/database'
 import { openFile } from '../keep/files'
@@ -104,6 +104,11 @@ export class Desk {
     const wording = work.changed.size === 0 ? 'as it came' : (last ?? 'changed')
     const taken = pins.list.map(({ name }) => name)
     pins.add(newId(), freeName(wording, taken), work.held, finished)
+  }
+
+  /** Takes up again what was in hand when a run was pinned. */
+  takeUp({ name, held }: Pin): void {
+    this.#onOtherLine(() => this.work.take(held, `taking up “${name}”`))
   }
 
   /** Reading this is following everything that is kept, but for a cursor that moves by itself. */

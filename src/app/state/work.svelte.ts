@@ -49,6 +49,13 @@ export class Work {
     this.#hold(held)
   }
 
+  /** Goes back to what was in hand once, such as when a run was pinned. */
+  take(held: InHand, words: string): void {
+    if (held === this.held) return
+    this.#record(words, '')
+    this.#hold(held)
+  }
+
   set(path: Path, value: Json): void {
     this.#change(withValue(this.document, path, value), placeWords(this.document, path), pathText(path))
   }

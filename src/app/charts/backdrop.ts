@@ -137,7 +137,9 @@ function drawLetter(sheet: Sheet, { signal, letter, mark }: PinnedLine, { x: win
     if (value === undefined || sample === signal.values.length - 1) continue
     const places = aroundPoint(x(time), y(value * signal.factor), width, height, 3 * scale)
     const box = firstFree(places, sheet.taken, frame)
-    if (box) return write(sheet, letter, box, palette.ink, true)
+    if (!box) continue
+    write(sheet, letter, box, palette.ink, true)
+    return
   }
 }
 

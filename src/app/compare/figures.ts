@@ -71,6 +71,21 @@ export function figureRows(summaries: readonly Summary[]): FigureRow[] {
   })
 }
 
+export interface PartRows {
+  readonly key: string
+  readonly part: string
+  readonly rows: readonly FigureRow[]
+}
+
+/** A part's figures together; the parts stay in their order. */
+export function byPart(rows: readonly FigureRow[]): PartRows[] {
+  const keyOf = ({ figure: { group, part } }: FigureRow) => `${group}/${part}`
+  return [...new Set(rows.map(keyOf))].map((key) => {
+    const own = rows.filter((row) => keyOf(row) === key)
+    return { key, part: own[0]?.figure.part ?? '', rows: own }
+  })
+}
+
 /** Whether a figure is another than the one it is held against. */
 export function isOther(value: number | undefined, against: number | undefined): boolean {
   if (value === undefined || against === undefined) return value !== against

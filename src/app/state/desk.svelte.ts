@@ -9,6 +9,8 @@ import { openFile } from '../keep/files'
 import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
 import { freeName, OwnLines } from '../keep/own.svelte'
 import { tabMemory } from '../keep/session'
+import { placeWords } from '../fields/words'
+import { at } from './document'
 import { firstScenario, type Scenario } from './gallery'
 import { Look } from './look.svelte'
 import { Playback } from './playback.svelte'
@@ -100,10 +102,8 @@ export class Desk {
   pin(): void {
     const { finished, work, pins } = this
     if (!finished || this.pinRefusal !== '') return
-    const last = work.history.past.at(-1)?.words
-    const wording = work.changed.size === 0 ? 'as it came' : (last ?? 'changed')
     const taken = pins.list.map(({ name }) => name)
-    pins.add(newId(), freeName(wording, taken), work.held, finished)
+    pins.add(newId(), freeName(this.#wording(), taken), work.held, finished)
   }
 
   /** Takes up again what was in hand when a run was pinned. */
@@ -132,6 +132,16 @@ export class Desk {
     const before = this.work.chosen
     act()
     if (this.work.chosen !== before) this.look.forget()
+  }
+
+  /** What a run is told apart by: the one number that is changed, or the one changed last. */
+  #wording(): string {
+    const { work } = this
+    const [path, ...others] = work.changed.values()
+    if (!path) return 'as it came'
+    if (others.length > 0) return work.undoes || 'changed'
+    const value = at(work.document, path)
+    return typeof value === 'object' ? placeWords(work.document, path) : `${placeWords(work.document, path)} ${value}`
   }
 
   #subject(): Subject {

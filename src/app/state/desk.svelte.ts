@@ -1,15 +1,15 @@
 /** What all pages share: the scenario in hand, its run, what is pinned and kept, and how things are looked at. */
-import { createRunner } from '../../../workers/client'
+import { createPool, createRunner, type JobPool } from '../../../workers/client'
 import { verdict, type Verdict } from '../../verdict/verdict'
 import { paletteOf } from '../charts/picture'
 import { pinRefusal, Pins, type Pin, type PinnedRun } from '../compare/pins.svelte'
 import { newId, WebClaims } from '../keep/claims'
+import { placeWords } from '../fields/words'
 import { openDatabase } from '../keep/database'
 import { openFile } from '../keep/files'
 import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
 import { freeName, OwnLines } from '../keep/own.svelte'
 import { tabMemory } from '../keep/session'
-import { placeWords } from '../fields/words'
 import { at } from './document'
 import { firstScenario, type Scenario } from './gallery'
 import { Look } from './look.svelte'
@@ -40,6 +40,7 @@ export class Desk {
   readonly pinRefusal: string = $derived(pinRefusal(this.pins.list, this.finished))
 
   readonly #runner = createRunner()
+  #pool: JobPool | undefined
 
   /** @param browse opens the gallery of questions */
   constructor(
@@ -64,7 +65,7 @@ export class Desk {
   /** Opens a scenario as a copy, on the page that it is about. */
   open(scenario: Scenario): void {
     this.#onOtherLine(() => this.work.choose(scenario))
-    if (this.route.page !== scenario.page) this.route.go(scenario.page ?? '')
+    this.route.go(scenario.page ?? '')
   }
 
   /** Opens a scenario file as a copy, or tells why it cannot be. */
@@ -119,12 +120,19 @@ export class Desk {
     if (followed.length + looks.length > 0) this.keeper.changed()
   }
 
+  /** Workers for what is computed beside the run; made when the first job is asked for. */
+  get pool(): JobPool {
+    this.#pool ??= createPool()
+    return this.#pool
+  }
+
   repaint(): void {
     this.palette = paletteOf(document.documentElement)
   }
 
   dispose(): void {
     this.#runner.dispose()
+    this.#pool?.dispose()
   }
 
   /** A line that comes in place of another is looked at afresh. */

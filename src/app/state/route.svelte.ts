@@ -24,7 +24,8 @@ export class Route {
   /** To a page that is known; else to the first. */
   go(page: string, ...rest: readonly string[]): void {
     const known = this.#known.includes(page) ? page : (this.#known[0] ?? '')
-    location.hash = [known, ...rest].map(encodeURIComponent).join('/')
+    const isThere = known === this.page && rest.length === 0 && this.rest.length === 0
+    if (!isThere) location.hash = [known, ...rest].map(encodeURIComponent).join('/')
   }
 }
 

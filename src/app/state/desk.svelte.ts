@@ -58,13 +58,16 @@ export class Desk {
   async begin(): Promise<Beginning> {
     const beginning = await this.keeper.begin()
     const first = firstScenario()
-    if (!this.work.chosen && first) this.work.choose(first)
+    if (!this.work.chosen && first) this.work.begin(first)
     return beginning
   }
 
-  /** Opens a scenario as a copy, on the page that it is about. */
-  open(scenario: Scenario): void {
-    this.#onOtherLine(() => this.work.choose(scenario))
+  /**
+   * Opens a scenario as a copy, on the page that it is about.
+   * @param isFirst by somebody who has not yet had anything in hand
+   */
+  open(scenario: Scenario, isFirst = false): void {
+    this.#onOtherLine(() => (isFirst ? this.work.begin(scenario) : this.work.choose(scenario)))
     this.route.go(scenario.page ?? '')
   }
 

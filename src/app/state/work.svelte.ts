@@ -42,6 +42,14 @@ export class Work {
     this.#hold({ chosen: scenario, document: scenario.document })
   }
 
+  /** The first question that is asked: nothing before it is worth going back to. */
+  begin(scenario: Scenario): void {
+    const held = { chosen: scenario, document: scenario.document }
+    // What is running for a newcomer already need not run again.
+    if (this.document === held.document) this.held = held
+    else this.resume(held, noHistory, new Map())
+  }
+
   /** Goes on from where work was left, with its history. */
   resume(held: InHand, history: History<InHand>, entries: ReadonlyMap<string, string>): void {
     this.history = history

@@ -3,8 +3,9 @@ import { alongLine, aroundPoint, firstFree, type Box } from './labels'
 import { within } from './levels'
 import type { Outlines } from './outline'
 import type { Line, Mark, Palette, Picture, Stretch } from './picture'
+import { pinDashes, type PinnedLine } from './pinned'
 import type { Range } from './ranges'
-import { visible, type Place } from './strokes'
+import { samplesUntil, visible, type Place } from './strokes'
 
 export interface Sheet {
   readonly context: CanvasRenderingContext2D
@@ -49,6 +50,7 @@ export function drawBehind(sheet: Sheet, picture: Picture): void {
 export function drawInFront(sheet: Sheet, picture: Picture): void {
   inFrame(sheet, () => {
     for (const line of picture.lines) drawSignal(sheet, line, picture)
+    drawPinned(sheet, picture)
     for (const peak of picture.peaks) drawPeak(sheet, peak)
     drawMarkLabels(sheet, picture)
   })
@@ -113,6 +115,32 @@ function drawSignal(sheet: Sheet, { signal, colour, width, dash }: Line, { x: wi
   context.setLineDash(dash.map((length) => length * scale))
   context.stroke(path)
   context.setLineDash([])
+}
+
+/** In ink over the colours, so that the run in hand is seen beneath where both are alike. */
+function drawPinned(sheet: Sheet, picture: Picture): void {
+  const { ink } = sheet.palette
+  for (const { signal, mark } of picture.pinned) {
+    drawSignal(sheet, { signal, width: 1.7, colour: ink, dash: pinDashes[mark] ?? [] }, picture)
+  }
+  for (const line of picture.pinned) drawLetter(sheet, line, picture)
+}
+
+/** Beside its line; each run's letters stand at another place along it. */
+function drawLetter(sheet: Sheet, { signal, letter, mark }: PinnedLine, { x: window }: Picture): void {
+  const { frame, scale, palette, x, y } = sheet
+  const { width, height } = sizeOf(sheet, letter, true)
+  for (const share of [0.06, 0.36, 0.66]) {
+    const time = window.min + (window.max - window.min) * (share + 0.07 * mark)
+    const sample = samplesUntil(signal.time, signal.values.length, time) - 1
+    const value = signal.values[sample]
+    if (value === undefined || sample === signal.values.length - 1) continue
+    const places = aroundPoint(x(time), y(value * signal.factor), width, height, 3 * scale)
+    const box = firstFree(places, sheet.taken, frame)
+    if (!box) continue
+    write(sheet, letter, box, palette.ink, true)
+    return
+  }
 }
 
 function drawLevel(sheet: Sheet, { level, colour, dash }: Mark, window: Range): void {

@@ -5,6 +5,7 @@ import type { Result } from '../state/run.svelte'
 import type { NumberedChannel, Trace } from '../state/trace'
 import { belongs, lineStyle, type LineStyle, type Panel } from './panels'
 import type { Mark, Palette, Picture, Signal } from './picture'
+import { pinnedLines, signalOf, type PinnedTrace } from './pinned'
 import { filmLimits, tensionFrame, type FilmLimits } from './limits'
 import { rangeOf } from './levels'
 import { limitMarks, peaksOf, stopMarks, stopsOf, torqueMarks } from './marks'
@@ -16,6 +17,7 @@ import { visible } from './strokes'
 export interface Scene {
   readonly trace: Trace | null
   readonly old: Trace | null
+  readonly pins: readonly PinnedTrace[]
   readonly result: Result | null
   readonly system: System
   readonly window: Range
@@ -52,11 +54,20 @@ export function compose(panel: Panel, scene: Scene): Picture {
     .sort((a, b) => Number(strong.has(a.channel.key)) - Number(strong.has(b.channel.key)))
   const drawn = trace ? lines.map(({ index, style }) => ({ ...style, signal: signalOf(trace, index, factor) })) : []
   const ghosts = old && old !== trace ? ghostsOf(old, lines, strong, factor) : []
-  const data = union(dataOf(trace, drawn, window), dataOf(old, ghosts, window))
+  const pinned = pinnedLines(scene, lines, factor)
+  const beside = scene.pins.map((pin) =>
+    dataOf(
+      pin.trace,
+      pinned.filter(({ letter }) => letter === pin.letter),
+      window,
+    ),
+  )
+  const data = [dataOf(old, ghosts, window), ...beside].reduce(union, dataOf(trace, drawn, window))
   const around = surroundings(panel, scene, lines, factor)
   return {
     lines: drawn,
     ghosts,
+    pinned,
     band: around.limits && { upper: around.limits.most, lower: around.limits.least },
     marks: around.marks,
     peaks: panel.group === 'tension' ? peaksOf(scene, lines, factor) : [],
@@ -64,10 +75,6 @@ export function compose(panel: Panel, scene: Scene): Picture {
     x: window,
     ...framed(panel, scene, data, around),
   }
-}
-
-function signalOf(trace: Trace, index: number, factor: number): Signal {
-  return { run: trace, index, factor, time: trace.time, values: trace.values(index), lifts: trace.lifts }
 }
 
 /** Extremes of what a window shows, in shown units. A whole run knows its own. */

@@ -1,4 +1,5 @@
 /** What one chart shows, in shown units: made anew for each redraw, knows neither canvas nor run. */
+import type { PinnedLine } from './pinned'
 import type { Range } from './ranges'
 import type { Stroke } from './strokes'
 
@@ -55,6 +56,8 @@ export interface Picture {
   readonly lines: readonly Line[]
   /** The run before, behind the lines. */
   readonly ghosts: readonly { readonly signal: Signal; readonly width: number }[]
+  /** Pinned runs, over the lines. */
+  readonly pinned: readonly PinnedLine[]
   readonly band: Band | undefined
   readonly marks: readonly Mark[]
   readonly peaks: readonly Peak[]

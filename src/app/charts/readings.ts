@@ -3,6 +3,7 @@ import { figure, percent, quantityText } from '../shown'
 import type { DrawnLine, Scene } from './compose'
 import { strainAt } from './limits'
 import type { LineStyle, Panel } from './panels'
+import { comparedLines, pinnedAt } from './pinned'
 import { samplesUntil } from './strokes'
 
 export interface LegendRow {
@@ -12,6 +13,8 @@ export interface LegendRow {
   readonly hidden: boolean
   readonly strong: boolean
   readonly value: string
+  /** The same of pinned runs, where they are drawn beside it. */
+  readonly pinned: readonly { readonly letter: string; readonly value: string }[]
 }
 
 export interface Readings {
@@ -24,7 +27,10 @@ export interface Readings {
 export function readingsOf(panel: Panel, scene: Scene, lines: readonly DrawnLine[], time: number): Readings {
   const trace = scene.trace ?? scene.old
   const sample = trace ? Math.max(0, samplesUntil(trace.time, trace.count, time) - 1) : 0
+  const compared = new Set(comparedLines(lines, scene.strong).map(({ channel }) => channel.key))
+  const pinnedOf = (key: string) => (compared.has(key) ? pinnedAt(scene, key, time) : [])
   const rows = lines.map(({ channel: { key, name }, index, style }) => ({
+    pinned: pinnedOf(key).map(({ letter, value }) => ({ letter, value: figure(value, panel.kind, scene.system) })),
     key,
     name,
     style,
@@ -46,6 +52,8 @@ function limitText(limit: number, { system }: Scene): string {
 export function saidOf({ rows, limit }: Readings, unit: string): string[] {
   const values = rows
     .filter(({ strong, hidden }) => strong && !hidden)
-    .map(({ name, value }) => `${name} ${value} ${unit}`)
+    .map(({ name, value, pinned }) =>
+      [`${name} ${value} ${unit}`, ...pinned.map((one) => `${one.letter} ${one.value}`)].join(', '),
+    )
   return limit === '' ? values : [...values, limit]
 }

@@ -23,7 +23,8 @@ export class Work {
     this.rerun()
   }
 
-  set(path: Path, value: Json): void {
+  /** An undefined value leaves the field out. */
+  set(path: Path, value: Json | undefined): void {
     this.document = withValue(this.document, path, value)
     const changed = new Map(this.changed)
     if (value === this.own(path)) changed.delete(pathText(path))

@@ -159,7 +159,7 @@ describe('the speed profile', () => {
     const [from, to] = [3.2, 3.2 + 6 * 1.5]
     let fed = 0
     for (let k = 1; k < time.length; k++) {
-      const [a = 0, b = 0] = [time[k - 1], time[k]]
+      const [a, b] = [time[k - 1] ?? 0, time[k] ?? 0]
       if (a >= from - 1e-9 && b <= to + 1e-9) fed += ((b - a) * ((values[k - 1] ?? 0) + (values[k] ?? 0))) / 2
     }
     expect(fed).toBeCloseTo(6 * 0.15, 9)

@@ -11,13 +11,18 @@ export function snapped(time: number, tick: number, duration: number): number {
 /** Without the dust of a multiplication. */
 export const tidy = (value: number): number => Number(value.toPrecision(12))
 
+/** Where something new is wanted: at the cursor, but not where nothing of it would be seen before the run is over. */
+export function wanted(cursor: number, duration: number): number {
+  return cursor < duration * 0.9 ? cursor : duration / 2
+}
+
 /** Beyond the wanted time this many are tried, evenly over the run. */
 const tries = 12
 
 /** The wanted time if the scenario can be run with the event there; else the first later one, else the first at all. */
-export function freeTime(wanted: number, tick: number, duration: number, put: (time: number) => Json): number {
-  const first = snapped(wanted, tick, duration)
+export function freeTime(first: number, tick: number, duration: number, put: (time: number) => Json): number {
+  const start = snapped(first, tick, duration)
   const others = Array.from({ length: tries }, (_, k) => snapped(((k + 0.5) * duration) / tries, tick, duration))
-  const inTurn = [first, ...others.filter((time) => time > first), ...others.filter((time) => time <= first)]
-  return inTurn.find((time) => readDocument(put(time)).ok) ?? first
+  const inTurn = [start, ...others.filter((time) => time > start), ...others.filter((time) => time <= start)]
+  return inTurn.find((time) => readDocument(put(time)).ok) ?? start
 }

@@ -86,6 +86,30 @@ test('units switch between metric and inch, in fields, pictures and tables', asy
   expect(await field(page, path).inputValue()).toMatch(/ N$/)
 })
 
+test('tension is read as force, per width, stress or strain; limits, legend, peaks and table follow', async () => {
+  const { page } = await opened()
+  const choice = page.getByRole('combobox', { name: 'Read tension as' })
+  const said = async (measure: string) => {
+    await choice.selectOption(measure)
+    await tension(page).focus()
+    await page.keyboard.press('Home')
+    return attribute(tension(page), 'aria-valuetext')
+  }
+  const force = Number(/(\d+\.\d) N, limit 340 N/.exec(await said('force'))?.[1])
+  // 420 mm of 36 µm film of 4.5 GPa
+  const figure = (text: string, unit: string) =>
+    Number.parseFloat(text.split(` ${unit}, limit`)[0]?.split(' ').at(-1) ?? '')
+  expect(figure(await said('forcePerWidth'), 'N/m')).toBeCloseTo(force / 0.42, 0)
+  expect(figure(await said('stress'), 'MPa')).toBeCloseTo(force / (0.42 * 36), 2)
+  const strain = await said('strain')
+  expect(figure(strain, '%')).toBeCloseTo((force / (0.42 * 36e-6 * 4.5e9)) * 100, 3)
+  expect(strain).toContain('limit 0.5 %')
+  expect(await page.getByRole('heading', { name: /^Tension/ }).innerText()).toBe('Tension, %')
+  const table = page.getByRole('table', { name: /^Tension, %/ })
+  expect(await table.getByRole('row').nth(1).innerText()).toMatch(/0\.0\d\d/)
+  expect(await misfits(page)).toEqual([])
+})
+
 test('a finger on a name hides and shows its line', async () => {
   const { page } = await opened({ width: 1024, height: 1400 }, 'light', true)
   const toggle = page

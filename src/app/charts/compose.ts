@@ -1,10 +1,11 @@
 /** Makes a chart's picture of a run, the run before it, and the way they are looked at. */
-import { factorOf, unitOf, type System } from '../shown'
+import { factorOf, unitOf, type Measure, type System } from '../shown'
 import type { Reach } from '../state/look.svelte'
 import type { Result } from '../state/run.svelte'
 import type { NumberedChannel, Trace } from '../state/trace'
-import { belongs, lineStyle, type LineStyle, type Panel } from './panels'
+import { belongs, lineStyle, shownKind, type LineStyle, type Panel } from './panels'
 import type { Mark, Palette, Picture, Signal } from './picture'
+import { gaugeOf, type Recorded } from './gauge'
 import { filmLimits, tensionFrame, type FilmLimits } from './limits'
 import { rangeOf } from './levels'
 import { limitMarks, peaksOf, stopMarks, stopsOf, torqueMarks } from './marks'
@@ -18,6 +19,8 @@ export interface Scene {
   readonly old: Trace | null
   readonly result: Result | null
   readonly system: System
+  /** How tension is read. */
+  readonly measure: Measure
   readonly window: Range
   readonly hidden: ReadonlySet<string>
   /** Channel keys that stand out. */
@@ -46,13 +49,17 @@ export function linesOf(panel: Panel, scene: Scene): DrawnLine[] {
 
 export function compose(panel: Panel, scene: Scene): Picture {
   const { trace, old, hidden, strong, window } = scene
-  const factor = factorOf(panel.kind, scene.system)
+  const factor = factorOf(shownKind(panel, scene.measure), scene.system)
+  const column = columnsOf(panel, scene.measure)
   const lines = linesOf(panel, scene)
     .filter(({ channel }) => !hidden.has(channel.key))
     .sort((a, b) => Number(strong.has(a.channel.key)) - Number(strong.has(b.channel.key)))
-  const drawn = trace ? lines.map(({ index, style }) => ({ ...style, signal: signalOf(trace, index, factor) })) : []
-  const ghosts = old && old !== trace ? ghostsOf(old, lines, strong, factor) : []
-  const data = union(dataOf(trace, drawn, window), dataOf(old, ghosts, window))
+  const drawn = trace
+    ? lines.map(({ index, style }) => ({ ...style, signal: signalOf(trace, index, factor, column) }))
+    : []
+  const ghosts =
+    old && old !== trace ? ghostsOf(old, lines, strong, (index) => signalOf(old, index, factor, column)) : []
+  const data = union(dataOf(trace, drawn, window, column), dataOf(old, ghosts, window, column))
   const around = surroundings(panel, scene, lines, factor)
   return {
     lines: drawn,
@@ -66,17 +73,41 @@ export function compose(panel: Panel, scene: Scene): Picture {
   }
 }
 
-function signalOf(trace: Trace, index: number, factor: number): Signal {
-  return { run: trace, index, factor, time: trace.time, values: trace.values(index), lifts: trace.lifts }
+type Columns = (trace: Trace, index: number) => Recorded & { readonly run: object }
+
+/** What is drawn of a run's channels: as recorded, or a tension in another measure. */
+function columnsOf({ group }: Panel, measure: Measure): Columns {
+  if (group !== 'tension' || measure === 'force') {
+    return (trace, index) => ({
+      run: trace,
+      values: trace.values(index),
+      extreme: trace.extremes[index],
+      lifts: trace.lifts,
+    })
+  }
+  return (trace, index) => {
+    const gauge = gaugeOf(trace, measure)
+    return { run: gauge, ...gauge.column(index) }
+  }
+}
+
+function signalOf(trace: Trace, index: number, factor: number, column: Columns): Signal {
+  const { run, values, lifts } = column(trace, index)
+  return { run, index, factor, time: trace.time, values, lifts }
 }
 
 /** Extremes of what a window shows, in shown units. A whole run knows its own. */
-function dataOf(trace: Trace | null, drawn: readonly { signal: Signal }[], { min, max }: Range): Range | undefined {
+function dataOf(
+  trace: Trace | null,
+  drawn: readonly { signal: Signal }[],
+  { min, max }: Range,
+  column: Columns,
+): Range | undefined {
   if (!trace || trace.count === 0) return undefined
   const isWhole = min <= 0 && max >= trace.reached
   const { from, to } = visible(trace.time, trace.count, min, max)
   return drawn.reduce<Range | undefined>((all, { signal: { index, values, factor } }) => {
-    const one = isWhole ? trace.extremes[index] : extremes([values], from, to)
+    const one = isWhole ? column(trace, index).extreme : extremes([values], from, to)
     return union(all, one && { min: one.min * factor, max: one.max * factor })
   }, undefined)
 }
@@ -86,14 +117,14 @@ function ghostsOf(
   old: Trace,
   lines: readonly DrawnLine[],
   strong: ReadonlySet<string>,
-  factor: number,
+  signal: (index: number) => Signal,
 ): Picture['ghosts'] {
   const wanted = new Map(lines.map(({ channel }) => [channel.key, strong.has(channel.key)]))
   return old.plan.channels.flatMap(({ key }, index) => {
     const isStrong = wanted.get(key)
     if (isStrong === undefined) return []
     const width = isStrong || wanted.size <= 4 ? 1.8 : 0.7
-    return [{ signal: signalOf(old, index, factor), width }]
+    return [{ signal: signal(index), width }]
   })
 }
 
@@ -106,7 +137,7 @@ interface Surroundings {
 
 function surroundings(panel: Panel, scene: Scene, lines: readonly DrawnLine[], factor: number): Surroundings {
   if (panel.group === 'tension') {
-    const limits = filmLimits(scene.trace ?? scene.old, scene.span, factor)
+    const limits = filmLimits(scene.trace ?? scene.old, scene.span, factor, scene.measure)
     return limits ? { marks: limitMarks(limits, scene), limits } : { marks: [] }
   }
   if (panel.group === 'dancer') {
@@ -142,7 +173,7 @@ function framed(
   data: Range | undefined,
   { limits, levels }: Surroundings,
 ): { readonly y: Range; readonly reaches: boolean } {
-  const least = leastRange[unitOf(panel.kind, scene.system)] ?? 1
+  const least = leastRange[unitOf(shownKind(panel, scene.measure), scene.system)] ?? 1
   const wish = scene.reach[panel.group]
   if (panel.group === 'tension') return tensionFrame(data, limits, scene.window, wish)
   if (panel.group === 'radius') return { y: padded(data, least), reaches: false }

@@ -5,10 +5,11 @@
  *              for its limit, which the run's own limit (N) tells
  * Source       definitions
  */
+import * as v from 'valibot'
 import { materialOf, overlap, type Material } from '../../film/film'
 import { isSplice } from '../../line/stage'
 import type { Extreme } from '../../run/record'
-import { readDocument } from '../../scenario/read'
+import { scenarioSchema } from '../../scenario/schema'
 import type { Measure } from '../shown'
 import type { Trace } from '../state/trace'
 import { scaledTo, stretchesOf, always } from './levels'
@@ -32,9 +33,9 @@ const filmOf = ({ width, thickness, stiffness, elasticLimit }: Material): Film =
 
 /** All that can lie in a span: the films in the order in which they come, and each pasted on the one before. */
 export function filmsOf(document: unknown): Film[] {
-  const reading = readDocument(document)
-  if (!reading.ok) return []
-  const { films, line, stage } = reading.scenario
+  const read = v.safeParse(scenarioSchema, document)
+  if (!read.success) return []
+  const { films, line, stage } = read.output
   const [unwind] = line
   const names = [
     ...(unwind?.part === 'unwind' ? [unwind.film] : []),

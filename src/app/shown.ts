@@ -22,6 +22,9 @@ const decimals: Readonly<Record<string, number>> = {
   'N m': 2,
   'lbf in': 1,
   s: 2,
+  'N/m': 1,
+  'lbf/in': 3,
+  psi: 1,
 }
 
 /** A number for people, with a true minus sign. */
@@ -39,6 +42,27 @@ export function figure(value: number, kind: Kind, system: System): string {
 
 export function quantityText(value: number, kind: Kind, system: System): string {
   return `${figure(value, kind, system)} ${unitOf(kind, system)}`
+}
+
+/** How tension is read, and the kind that it then is of. */
+export const measures = ['force', 'forcePerWidth', 'stress', 'strain'] as const
+export type Measure = (typeof measures)[number]
+
+export const measureKinds: Readonly<Record<Measure, Kind>> = {
+  force: 'force',
+  forcePerWidth: 'forcePerWidth',
+  stress: 'stress',
+  strain: 'fraction',
+}
+
+/** Strain is told in thousandths of a percent. */
+export function measured(value: number, measure: Measure, system: System): string {
+  const kind = measureKinds[measure]
+  return measure === 'strain' ? numberText(value * 100, 3) : figure(value, kind, system)
+}
+
+export function measuredText(value: number, measure: Measure, system: System): string {
+  return `${measured(value, measure, system)} ${unitOf(measureKinds[measure], system)}`
 }
 
 export function percent(share: number): string {

@@ -72,7 +72,7 @@ function spans(run: Run): SpanSummary[] {
 function dancers(run: Run): DancerSummary[] {
   const { line, watch, tally, y } = run
   return line.carriages.map((c, k) => {
-    const { min, max } = watch.position.of(k)
+    const { min, max, atMin, atMax } = watch.position.of(k)
     const late = watch.latePosition.of(k)
     return {
       name: c.name,
@@ -80,6 +80,8 @@ function dancers(run: Run): DancerSummary[] {
       end: y[c.state],
       min,
       max,
+      atMin,
+      atMax,
       travelUsed: (max - min) / (c.setup.upperStop - c.setup.lowerStop),
       stopSeconds: tally.stopSeconds[k],
       ripple: late.max - late.min,
@@ -97,9 +99,10 @@ function rollers(run: Run): RollerSummary[] {
 
 function drives(run: Run): DriveSummary[] {
   return run.line.drives.map((d, k) => {
-    const { min, max } = run.watch.torque.of(k)
+    const { min, max, atMin, atMax } = run.watch.torque.of(k)
     const peakTorque = Math.max(Math.abs(min), Math.abs(max))
-    return { name: d.name, peakTorque, limitShare: d.limit === undefined ? null : peakTorque / d.limit }
+    const peakAt = Math.abs(min) > Math.abs(max) ? atMin : atMax
+    return { name: d.name, peakTorque, peakAt, limitShare: d.limit === undefined ? null : peakTorque / d.limit }
   })
 }
 

@@ -18,6 +18,9 @@ export interface DancerSummary {
   readonly end: number
   readonly min: number
   readonly max: number
+  /** s */
+  readonly atMin: number
+  readonly atMax: number
   /** (max - min) / distance between the stops */
   readonly travelUsed: number
   readonly stopSeconds: number
@@ -36,6 +39,8 @@ export interface DriveSummary {
   readonly name: string
   /** N m, largest magnitude */
   readonly peakTorque: number
+  /** s */
+  readonly peakAt: number
   /** peak over the drive's torque limit; null without a limit */
   readonly limitShare: number | null
 }

@@ -184,6 +184,7 @@ describe('labels', () => {
       [0, 1, 2, 3, 20, 99].map((at) => ({ at, label: 'splice passes' })),
       place,
       400,
+      2,
     )
     expect(laid.map(({ row }) => row)).toEqual([0, 1, -1, -1, 0])
     for (const row of [0, 1]) {

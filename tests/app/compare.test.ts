@@ -3,6 +3,7 @@ import { changesBetween } from '../../src/app/compare/changes'
 import { byPart, figureRows, isOther } from '../../src/app/compare/figures'
 import { letterOf, mostPins, pinRefusal, Pins } from '../../src/app/compare/pins.svelte'
 import { pinnedAt, pinnedLines } from '../../src/app/charts/pinned'
+import { columnsOf, signalsOf } from '../../src/app/charts/columns'
 import type { Scene } from '../../src/app/charts/compose'
 import type { Json } from '../../src/app/state/document'
 import { Trace } from '../../src/app/state/trace'
@@ -169,13 +170,17 @@ test('of pinned runs the lines that stand out are drawn, and read at the cursor'
   const scene = { pins: [{ letter: 'B', mark: 1, trace }], strong: new Set(['dancer/a']) } as unknown as Scene
   const style = { colour: '', width: 1, dash: [], tone: '' }
   const lines = trace.group('dancer').map((numbered) => ({ ...numbered, style }))
-  const two = pinnedLines(scene, lines, 1000)
+  const panel = { id: 'dancer travel', group: 'dancer', title: '', kind: 'travel', lines: '' } as const
+  const signal = signalsOf(columnsOf(panel, 'force'), 1000)
+  const two = pinnedLines(scene, lines, signal)
   expect(two.map(({ letter, signal: { index, factor } }) => [letter, index, factor])).toEqual([
     ['B', 0, 1000],
     ['B', 1, 1000],
   ])
-  const many = pinnedLines(scene, [...lines, ...lines, ...lines], 1)
+  const many = pinnedLines(scene, [...lines, ...lines, ...lines], signal)
   expect(many.map(({ signal }) => signal.index)).toEqual([0])
-  expect(pinnedAt(scene, 'dancer/a', 1.5)).toEqual([{ letter: 'B', value: 6 }])
+  expect(
+    pinnedAt(scene, 'dancer/a', 1.5).map(({ letter, index, sample }) => [letter, trace.values(index)[sample]]),
+  ).toEqual([['B', 6]])
   expect(pinnedAt(scene, 'dancer/of another line', 1.5)).toEqual([])
 })

@@ -43,7 +43,7 @@ describe('the panel', () => {
   test('shows all that an event states, and what matters of its new roll', () => {
     const event = groups().find(({ title }) => title === 'Zero-speed splice')
     expect(event?.fields.map(({ label }) => label)).toEqual([
-      'At',
+      'Begins at',
       'Ramp down',
       'Hold',
       'Ramp up',

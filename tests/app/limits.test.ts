@@ -44,13 +44,13 @@ describe('limits in time', () => {
       [0, 240],
       [2, 80],
     ])
-    expect(limits?.least).toBe(20)
+    expect(limits?.least).toEqual([{ from: 0, to: Infinity, value: 20 }])
   })
 
   test('without such a channel the plan tells the limit, for the whole run', () => {
     const plain = new Trace({ ...plan, channels: [channel('tension')] })
     expect(filmLimits(plain, 'a → b', 2)?.elastic).toEqual([{ from: 0, to: Infinity, value: 1200 }])
-    expect(filmLimits(plain, 'no such span', 1)?.least).toBe(20)
+    expect(filmLimits(plain, 'no such span', 1)?.least).toEqual([{ from: 0, to: Infinity, value: 20 }])
     expect(filmLimits(null, 'a → b', 1)).toBeUndefined()
   })
 

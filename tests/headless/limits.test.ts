@@ -29,6 +29,8 @@ const dancer: DancerSummary = {
   end: 0,
   min: -0.1,
   max: 0.1,
+  atMin: 1,
+  atMax: 2,
   travelUsed: 1,
   stopSeconds: 0,
   ripple: 0,

@@ -69,13 +69,11 @@ function trackOf({ x, y }: Sheet, level: readonly Stretch[], window: Range): [nu
 
 function drawBand(sheet: Sheet, { band, x }: Picture): void {
   if (!band) return
-  const { context, frame, y, palette } = sheet
-  const bottom = y(band.lower)
+  const { context, palette } = sheet
   context.fillStyle = palette.band
   context.beginPath()
-  context.moveTo(frame.left, bottom)
   for (const [px, py] of trackOf(sheet, band.upper, x)) context.lineTo(px, py)
-  context.lineTo(frame.left + frame.width, bottom)
+  for (const [px, py] of trackOf(sheet, band.lower, x).reverse()) context.lineTo(px, py)
   context.fill()
 }
 

@@ -1,11 +1,12 @@
 /** Makes a chart's picture of a run, the run before it, and the way they are looked at. */
-import { factorOf, unitOf, type System } from '../shown'
+import { factorOf, unitOf, type Measure, type System } from '../shown'
 import type { Reach } from '../state/look.svelte'
 import type { Result } from '../state/run.svelte'
 import type { NumberedChannel, Trace } from '../state/trace'
-import { belongs, lineStyle, type LineStyle, type Panel } from './panels'
+import { belongs, lineStyle, shownKind, type LineStyle, type Panel } from './panels'
 import type { Mark, Palette, Picture, Signal } from './picture'
-import { pinnedLines, signalOf, type PinnedTrace } from './pinned'
+import { columnsOf, signalsOf, type Columns, type SignalOf } from './columns'
+import { pinnedLines, type PinnedTrace } from './pinned'
 import { filmLimits, tensionFrame, type FilmLimits } from './limits'
 import { rangeOf } from './levels'
 import { limitMarks, peaksOf, stopMarks, stopsOf, torqueMarks } from './marks'
@@ -20,6 +21,8 @@ export interface Scene {
   readonly pins: readonly PinnedTrace[]
   readonly result: Result | null
   readonly system: System
+  /** How tension is read. */
+  readonly measure: Measure
   readonly window: Range
   readonly hidden: ReadonlySet<string>
   /** Channel keys that stand out. */
@@ -48,21 +51,24 @@ export function linesOf(panel: Panel, scene: Scene): DrawnLine[] {
 
 export function compose(panel: Panel, scene: Scene): Picture {
   const { trace, old, hidden, strong, window } = scene
-  const factor = factorOf(panel.kind, scene.system)
+  const factor = factorOf(shownKind(panel, scene.measure), scene.system)
+  const column = columnsOf(panel, scene.measure)
+  const signal = signalsOf(column, factor)
   const lines = linesOf(panel, scene)
     .filter(({ channel }) => !hidden.has(channel.key))
     .sort((a, b) => Number(strong.has(a.channel.key)) - Number(strong.has(b.channel.key)))
-  const drawn = trace ? lines.map(({ index, style }) => ({ ...style, signal: signalOf(trace, index, factor) })) : []
-  const ghosts = old && old !== trace ? ghostsOf(old, lines, strong, factor) : []
-  const pinned = pinnedLines(scene, lines, factor)
+  const drawn = trace ? lines.map(({ index, style }) => ({ ...style, signal: signal(trace, index) })) : []
+  const ghosts = old && old !== trace ? ghostsOf(old, lines, strong, signal) : []
+  const pinned = pinnedLines(scene, lines, signal)
   const beside = scene.pins.map((pin) =>
     dataOf(
       pin.trace,
       pinned.filter(({ letter }) => letter === pin.letter),
       window,
+      column,
     ),
   )
-  const data = [dataOf(old, ghosts, window), ...beside].reduce(union, dataOf(trace, drawn, window))
+  const data = [dataOf(old, ghosts, window, column), ...beside].reduce(union, dataOf(trace, drawn, window, column))
   const around = surroundings(panel, scene, lines, factor)
   return {
     lines: drawn,
@@ -78,12 +84,17 @@ export function compose(panel: Panel, scene: Scene): Picture {
 }
 
 /** Extremes of what a window shows, in shown units. A whole run knows its own. */
-function dataOf(trace: Trace | null, drawn: readonly { signal: Signal }[], { min, max }: Range): Range | undefined {
+function dataOf(
+  trace: Trace | null,
+  drawn: readonly { signal: Signal }[],
+  { min, max }: Range,
+  column: Columns,
+): Range | undefined {
   if (!trace || trace.count === 0) return undefined
   const isWhole = min <= 0 && max >= trace.reached
   const { from, to } = visible(trace.time, trace.count, min, max)
   return drawn.reduce<Range | undefined>((all, { signal: { index, values, factor } }) => {
-    const one = isWhole ? trace.extremes[index] : extremes([values], from, to)
+    const one = isWhole ? column(trace, index).extreme : extremes([values], from, to)
     return union(all, one && { min: one.min * factor, max: one.max * factor })
   }, undefined)
 }
@@ -93,14 +104,14 @@ function ghostsOf(
   old: Trace,
   lines: readonly DrawnLine[],
   strong: ReadonlySet<string>,
-  factor: number,
+  signal: SignalOf,
 ): Picture['ghosts'] {
   const wanted = new Map(lines.map(({ channel }) => [channel.key, strong.has(channel.key)]))
   return old.plan.channels.flatMap(({ key }, index) => {
     const isStrong = wanted.get(key)
     if (isStrong === undefined) return []
     const width = isStrong || wanted.size <= 4 ? 1.8 : 0.7
-    return [{ signal: signalOf(old, index, factor), width }]
+    return [{ signal: signal(old, index), width }]
   })
 }
 
@@ -113,7 +124,7 @@ interface Surroundings {
 
 function surroundings(panel: Panel, scene: Scene, lines: readonly DrawnLine[], factor: number): Surroundings {
   if (panel.group === 'tension') {
-    const limits = filmLimits(scene.trace ?? scene.old, scene.span, factor)
+    const limits = filmLimits(scene.trace ?? scene.old, scene.span, factor, scene.measure)
     return limits ? { marks: limitMarks(limits, scene), limits } : { marks: [] }
   }
   if (panel.group === 'dancer') {
@@ -149,7 +160,7 @@ function framed(
   data: Range | undefined,
   { limits, levels }: Surroundings,
 ): { readonly y: Range; readonly reaches: boolean } {
-  const least = leastRange[unitOf(panel.kind, scene.system)] ?? 1
+  const least = leastRange[unitOf(shownKind(panel, scene.measure), scene.system)] ?? 1
   const wish = scene.reach[panel.group]
   if (panel.group === 'tension') return tensionFrame(data, limits, scene.window, wish)
   if (panel.group === 'radius') return { y: padded(data, least), reaches: false }

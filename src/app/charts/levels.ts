@@ -16,6 +16,18 @@ export function stretchesOf(time: Float64Array, values: Float64Array, factor: nu
   }))
 }
 
+/** Each stretch with another value; where neighbours then have the same they are one. */
+export function scaledTo(level: readonly Stretch[], to: (value: number) => number): Stretch[] {
+  const found: Stretch[] = []
+  for (const stretch of level) {
+    const value = to(stretch.value)
+    const last = found.at(-1)
+    if (last?.value === value) found[found.length - 1] = { ...last, to: stretch.to }
+    else found.push({ ...stretch, value })
+  }
+  return found
+}
+
 export const scaledBy = (level: readonly Stretch[], factor: number): Stretch[] =>
   level.map((stretch) => ({ ...stretch, value: stretch.value * factor }))
 

@@ -1,6 +1,8 @@
 /** Limits of the film that lies in a span, as they are in time: a splice brings another film, and another limit. */
+import type { Measure } from '../shown'
 import type { Trace } from '../state/trace'
-import { always, rangeOf, scaledBy, stretchesOf } from './levels'
+import { gaugeOf } from './gauge'
+import { rangeOf, scaledBy } from './levels'
 import type { Stretch } from './picture'
 import { limitFits, tensionRange, type Range } from './ranges'
 
@@ -8,20 +10,23 @@ export interface FilmLimits {
   readonly elastic: readonly Stretch[]
   /** Upper edge of the working band. */
   readonly most: readonly Stretch[]
-  readonly least: number
+  readonly least: readonly Stretch[]
 }
 
 /** Limits of the span of that name, or of the first. */
-export function filmLimits(trace: Trace | null, span: string, factor: number): FilmLimits | undefined {
+export function filmLimits(
+  trace: Trace | null,
+  span: string,
+  factor: number,
+  measure: Measure = 'force',
+): FilmLimits | undefined {
   const spans = trace?.plan.spans
   const known = spans?.find(({ name }) => name === span) ?? spans?.[0]
   if (!trace || !known) return undefined
-  const channel = trace.limitOf(known.name)
-  const elastic =
-    channel === undefined || trace.count === 0
-      ? always(known.elasticTension * factor)
-      : stretchesOf(trace.time, trace.values(channel), factor)
-  return { elastic, most: scaledBy(elastic, known.most / known.elasticTension), least: known.least * factor }
+  const gauge = gaugeOf(trace, measure)
+  const elastic = scaledBy(gauge.limits(known.name, known.elasticTension), factor)
+  const least = scaledBy(gauge.level(known.least, known.name, known.elasticTension), factor)
+  return { elastic, most: scaledBy(elastic, known.most / known.elasticTension), least }
 }
 
 /** What a span carries at a sample, and what its film could: both in N. */
@@ -47,7 +52,7 @@ export function tensionFrame(
   const levels = limits && rangeOf(limits.elastic, window)
   if (!limits || !levels) return { y: tensionRange(data, undefined, false), reaches: false }
   const most = rangeOf(limits.most, window)?.max ?? levels.max
-  const upTo = (elastic: number) => ({ least: limits.least, most, elastic })
+  const upTo = (elastic: number) => ({ most, elastic })
   const reaches = wish ?? limitFits(data, upTo(levels.max))
   const isLower = !reaches && wish === undefined && limitFits(data, upTo(levels.min))
   return { y: tensionRange(data, upTo(isLower ? levels.min : levels.max), reaches || isLower), reaches }

@@ -1,8 +1,9 @@
 /** What stands in a picture besides its traces: limits, stops, and the instants of the extremes. */
 import type { SpanSummary } from '../../run/summary'
-import { percent, quantityText, seconds, unitOf } from '../shown'
+import { measuredText, measureKinds, percent, quantityText, seconds, unitOf } from '../shown'
 import type { DrawnLine, Scene } from './compose'
 import type { Mark, Peak } from './picture'
+import { gaugeOf } from './gauge'
 import type { FilmLimits } from './limits'
 import { always } from './levels'
 import type { Range } from './ranges'
@@ -15,13 +16,14 @@ function summaryOf({ result, trace, span }: Scene): SpanSummary | undefined {
   return result && result.plan === trace?.plan ? result.summary.spans.find(({ name }) => name === span) : undefined
 }
 
-export function limitMarks({ least, most, elastic }: FilmLimits, { system, palette }: Scene): Mark[] {
-  const says = (what: string) => (value: number) => `${what} ${value.toPrecision(3)} ${unitOf('force', system)}`
+export function limitMarks({ least, most, elastic }: FilmLimits, { system, palette, measure }: Scene): Mark[] {
+  const unit = unitOf(measureKinds[measure], system)
+  const says = (what: string) => (value: number) => `${what} ${value.toPrecision(3)} ${unit}`
   const edge = { colour: palette.good, dash: [2, 3] }
   return [
     { level: elastic, label: says('elastic limit'), colour: palette.bad, dash: [8, 4], hangs: false },
     { level: most, label: says('band, most'), ...edge, hangs: false },
-    { level: always(least), label: says('band, least'), ...edge, hangs: true },
+    { level: least, label: says('band, least'), ...edge, hangs: true },
   ]
 }
 
@@ -61,25 +63,30 @@ export function torqueMarks(scene: Scene, lines: readonly DrawnLine[], factor: n
 
 /** Where the span that is meant is strained most, where its tension is highest, and lowest if that leaves the band. */
 export function peaksOf(scene: Scene, lines: readonly DrawnLine[], factor: number): Peak[] {
-  const { trace, span, system } = scene
+  const { trace, span, measure, system } = scene
   const line = lines.find(({ channel }) => channel.name === span)
-  if (!trace || !line || trace.count === 0) return []
+  const extreme =
+    line && trace && trace.count > 0
+      ? gaugeOf(trace, measure).extreme(line.index, summaryOf(scene)?.tension)
+      : undefined
+  if (!trace || !line || !extreme) return []
   const exact = summaryOf(scene)
-  const extreme = exact?.tension ?? trace.extremes[line.index]
-  const least = trace.plan.spans.find(({ name }) => name === span)?.least ?? -Infinity
-  if (!extreme) return []
+  const known = trace.plan.spans.find(({ name }) => name === span)
   const peak = (value: number, time: number, label: string): Peak => {
     return { time, value: value * factor, label, colour: line.style.colour }
   }
-  const at = (value: number, time: number) => `${quantityText(value, 'force', system)} at ${seconds(time)}`
+  const at = (value: number, time: number) => `${measuredText(value, measure, system)} at ${seconds(time)}`
   const share = exact ? `${percent(exact.limitShare)} of its limit` : ''
   const together = exact !== undefined && Math.abs(exact.limitAt - extreme.atMax) < trace.plan.tick
   const most = `${span}: ${at(extreme.max, extreme.atMax)}${together ? `, ${share}` : ''}`
   const peaks = [peak(extreme.max, extreme.atMax, most)]
   if (exact && !together) {
     const sample = Math.max(0, samplesUntil(trace.time, trace.count, exact.limitAt) - 1)
-    peaks.push(peak(trace.values(line.index)[sample] ?? NaN, exact.limitAt, `${share} at ${seconds(exact.limitAt)}`))
+    const { values } = gaugeOf(trace, measure).column(line.index)
+    peaks.push(peak(values[sample] ?? NaN, exact.limitAt, `${share} at ${seconds(exact.limitAt)}`))
   }
-  if (extreme.min < least) peaks.push(peak(extreme.min, extreme.atMin, `least ${at(extreme.min, extreme.atMin)}`))
+  const force = exact?.tension ?? trace.extremes[line.index]
+  if (known && force && force.min < known.least)
+    peaks.push(peak(extreme.min, extreme.atMin, `least ${at(extreme.min, extreme.atMin)}`))
   return peaks
 }

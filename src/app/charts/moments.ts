@@ -13,12 +13,14 @@ export interface Moment {
 
 /** What is marked on the time axis: what was staged, and what came of it. */
 export function momentsOf(trace: Trace | null): Moment[] {
-  if (!trace) return []
-  const staged = trace.plan.events.map(({ at, name }) => ({ at, label: name }))
-  const came = trace.happenings
-    .filter(({ what }) => !minor.has(what) && what !== 'event')
-    .map(({ at, part, what }) => ({ at, label: `${part}: ${what}` }))
-  return [...staged, ...came].sort((a, b) => a.at - b.at)
+  const staged = trace?.plan.events.map(({ at, name }) => ({ at, label: name })) ?? []
+  return [...staged, ...happenedIn(trace)].sort((a, b) => a.at - b.at)
+}
+
+/** What came of it. */
+export function happenedIn(trace: Trace | null): Moment[] {
+  const came = trace?.happenings.filter(({ what }) => !minor.has(what) && what !== 'event') ?? []
+  return came.map(({ at, part, what }) => ({ at, label: `${part}: ${what}` }))
 }
 
 export interface Gathered extends Moment {
@@ -59,14 +61,18 @@ export interface LaidMoment extends Moment {
   readonly row: number
 }
 
-const rows = 2
 /** CSS pixels: a letter of the widest usual font at 12 px, and what a label has around its letters. */
 const letter = 7.2
 const around = 16
 const gap = 4
 
-/** In two rows; a name that finds no room keeps its tick and stands in the list. */
-export function laidOut(moments: readonly Moment[], place: (time: number) => number, length: number): LaidMoment[] {
+/** In rows; a name that finds no room keeps its tick and stands in the list. */
+export function laidOut(
+  moments: readonly Moment[],
+  place: (time: number) => number,
+  length: number,
+  rows: number,
+): LaidMoment[] {
   const ends = Array.from({ length: rows }, () => -Infinity)
   return moments.flatMap((moment, order) => {
     const tick = place(moment.at)

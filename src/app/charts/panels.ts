@@ -1,6 +1,7 @@
 /** The charts of the page, from top to bottom, and how each line in them is drawn. */
 import type { Channel, ChannelGroup } from '../../run/record'
 import type { Kind } from '../../units'
+import { measureKinds, type Measure } from '../shown'
 import { shareStep, type Palette } from './picture'
 
 export interface Panel {
@@ -34,6 +35,11 @@ export const morePanels: readonly Panel[] = [
   panel('pressure', 'pressure', 'Cylinder pressure', 'cylinders'),
   panel('winding', 'force', 'Wound-on tension', 'rolls'),
 ]
+
+/** What its figures are of: tension is read in the measure chosen. */
+export function shownKind({ group, kind }: Panel, measure: Measure): Kind {
+  return group === 'tension' ? measureKinds[measure] : kind
+}
 
 export function belongs(panel: Panel, channel: Channel): boolean {
   return channel.group === panel.group && channel.kind === panel.kind

@@ -42,7 +42,7 @@ export interface Mark {
 
 export interface Band {
   readonly upper: readonly Stretch[]
-  readonly lower: number
+  readonly lower: readonly Stretch[]
 }
 
 export interface Peak {

@@ -1,5 +1,6 @@
 /** Pinned runs in the pictures: the lines that stand out, each pinned run in a dash of its own and with its letter. */
 import type { Trace } from '../state/trace'
+import type { SignalOf } from './columns'
 import type { DrawnLine, Scene } from './compose'
 import type { Signal } from './picture'
 import { samplesUntil } from './strokes'
@@ -34,24 +35,27 @@ export function comparedLines(lines: readonly DrawnLine[], strong: ReadonlySet<s
   return lines.length <= few ? lines : lines.filter(({ channel }) => strong.has(channel.key))
 }
 
-export function pinnedLines(scene: Scene, lines: readonly DrawnLine[], factor: number): PinnedLine[] {
+export function pinnedLines(scene: Scene, lines: readonly DrawnLine[], signal: SignalOf): PinnedLine[] {
   const keys = comparedLines(lines, scene.strong).map(({ channel }) => channel.key)
   return scene.pins.flatMap(({ letter, mark, trace }) =>
     trace.plan.channels.flatMap(({ key }, index) =>
-      keys.includes(key) ? [{ letter, mark, signal: signalOf(trace, index, factor) }] : [],
+      keys.includes(key) ? [{ letter, mark, signal: signal(trace, index) }] : [],
     ),
   )
 }
 
-export function signalOf(trace: Trace, index: number, factor: number): Signal {
-  return { run: trace, index, factor, time: trace.time, values: trace.values(index), lifts: trace.lifts }
+export interface PinnedSample {
+  readonly letter: string
+  readonly trace: Trace
+  readonly index: number
+  readonly sample: number
 }
 
-/** Recorded values of the pinned runs at the last sample until `time`, by letter. */
-export function pinnedAt(scene: Scene, key: string, time: number): { letter: string; value: number }[] {
+/** The last sample of each pinned run until `time`. */
+export function pinnedAt(scene: Scene, key: string, time: number): PinnedSample[] {
   return scene.pins.flatMap(({ letter, trace }) => {
     const index = trace.plan.channels.findIndex((channel) => channel.key === key)
     const sample = Math.max(0, samplesUntil(trace.time, trace.count, time) - 1)
-    return index < 0 || trace.count === 0 ? [] : [{ letter, value: trace.values(index)[sample] ?? NaN }]
+    return index < 0 || trace.count === 0 ? [] : [{ letter, trace, index, sample }]
   })
 }

@@ -35,7 +35,6 @@ export function padded(data: Range | undefined, least: number, share = 0.08): Ra
 }
 
 export interface TensionLimits {
-  readonly least: number
   readonly most: number
   readonly elastic: number
 }

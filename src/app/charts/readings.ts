@@ -1,10 +1,12 @@
 /** What a chart reads at the cursor. */
-import { figure, percent, quantityText } from '../shown'
+import { figure, measured, measuredText, percent } from '../shown'
 import type { DrawnLine, Scene } from './compose'
 import { strainAt } from './limits'
 import type { LineStyle, Panel } from './panels'
 import { comparedLines, pinnedAt } from './pinned'
 import { samplesUntil } from './strokes'
+import { gaugeOf } from './gauge'
+import type { Trace } from '../state/trace'
 
 export interface LegendRow {
   readonly key: string
@@ -30,22 +32,34 @@ export function readingsOf(panel: Panel, scene: Scene, lines: readonly DrawnLine
   const compared = new Set(comparedLines(lines, scene.strong).map(({ channel }) => channel.key))
   const pinnedOf = (key: string) => (compared.has(key) ? pinnedAt(scene, key, time) : [])
   const rows = lines.map(({ channel: { key, name }, index, style }) => ({
-    pinned: pinnedOf(key).map(({ letter, value }) => ({ letter, value: figure(value, panel.kind, scene.system) })),
+    pinned: pinnedOf(key).map((one) => ({
+      letter: one.letter,
+      value: valueAt(panel, scene, one.trace, one.index, one.sample),
+    })),
     key,
     name,
     style,
     hidden: scene.hidden.has(key),
     strong: scene.strong.has(key),
-    value: trace && trace.count > 0 ? figure(trace.values(index)[sample] ?? NaN, panel.kind, scene.system) : '—',
+    value: trace && trace.count > 0 ? valueAt(panel, scene, trace, index, sample) : '—',
   }))
   const strain = panel.group === 'tension' && trace && trace.count > 0 ? strainAt(trace, scene.span, sample) : undefined
-  const limit = strain ? `limit ${limitText(strain.limit, scene)}, ${percent(strain.share)} used` : ''
+  const limit = strain && trace ? `limit ${limitText(strain.limit, trace, scene)}, ${percent(strain.share)} used` : ''
   return { rows, limit }
 }
 
-/** Three digits say enough of a limit. */
-function limitText(limit: number, { system }: Scene): string {
-  return system === 'metric' && limit >= 100 ? `${Math.round(limit)} N` : quantityText(limit, 'force', system)
+function valueAt(panel: Panel, { system, measure }: Scene, trace: Trace, index: number, sample: number): string {
+  if (panel.group !== 'tension') return figure(trace.values(index)[sample] ?? NaN, panel.kind, system)
+  return measured(gaugeOf(trace, measure).column(index).values[sample] ?? NaN, measure, system)
+}
+
+/** Three digits say enough of a limit (N). */
+function limitText(limit: number, trace: Trace, { system, measure }: Scene): string {
+  const value = limit * gaugeOf(trace, measure).factor(limit)
+  if (measure === 'strain') return `${Number((value * 100).toPrecision(3))} %`
+  return system === 'metric' && measure === 'force' && limit >= 100
+    ? `${Math.round(limit)} N`
+    : measuredText(value, measure, system)
 }
 
 /** The lines that stand out with their values, as words. */

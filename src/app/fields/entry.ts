@@ -16,16 +16,20 @@ import type { System } from '../shown'
 import type { Field } from './catalogue'
 
 export type Entry =
-  { readonly ok: true; readonly value: string | number } | { readonly ok: false; readonly say: string }
+  { readonly ok: true; readonly value: string | number | undefined } | { readonly ok: false; readonly say: string }
 
 const sentence = (label: string, found: string, expected: string): string =>
   `${label}: found ${found}, expected ${expected}.`
 
 const isPlain = (field: Field) => field.info.type === 'number' || field.info.type === 'whole'
 
-/** Text to a value for the document; a refusal says what was found and what was expected. */
+/**
+ * Text to a value for the document; a refusal says what was found and what was expected. No text leaves out a field that can
+ * be left out.
+ */
 export function readEntry(field: Field, text: string): Entry {
   const trimmed = text.trim()
+  if (trimmed === '' && field.info.optional) return { ok: true, value: undefined }
   const value = isPlain(field) && trimmed !== '' ? Number(trimmed) : trimmed
   if (typeof value === 'number' && Number.isNaN(value)) {
     return { ok: false, say: sentence(field.label, `"${trimmed}"`, `a plain number, such as ${exampleOf(field.info)}`) }

@@ -6,6 +6,8 @@ const exceptions: Readonly<Record<string, string>> = {
   'speed/threadingTension': 'threading tension',
   'run/for': 'run length',
   'run/tick': 'recording interval',
+  'stage/at': 'begins at',
+  'stage/in': 'takes',
   'limits/shareOfElastic': 'most, of elastic limit',
   'limits/leastTension': 'least tension',
 }

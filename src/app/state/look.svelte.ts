@@ -1,7 +1,7 @@
 /** How things are looked at: units, theme, which lines, which stretch of time. Nothing here changes a run. */
 import type { Range } from '../charts/ranges'
 import type { ChannelGroup } from '../../run/record'
-import type { System } from '../shown'
+import { measures, type Measure, type System } from '../shown'
 
 export type Theme = 'system' | 'light' | 'dark'
 
@@ -37,6 +37,7 @@ export interface LookRecord {
 
 export class Look {
   system = $state.raw<System>(read('units', ['metric', 'inch']) ?? 'metric')
+  measure = $state.raw<Measure>(read('measure', measures) ?? 'force')
   theme = $state.raw<Theme>(read('theme', ['system', 'light', 'dark']) ?? 'system')
   /** The part of the run in the picture; null: all of it. */
   window = $state.raw<Range | null>(null)
@@ -56,6 +57,12 @@ export class Look {
   use(system: System): void {
     this.system = system
     keep('units', system)
+  }
+
+  /** How tension is read. */
+  gauge(measure: Measure): void {
+    this.measure = measure
+    keep('measure', measure)
   }
 
   paint(theme: Theme): void {

@@ -64,7 +64,8 @@ export class Work {
     this.#hold(held)
   }
 
-  set(path: Path, value: Json): void {
+  /** An undefined value leaves the field out. */
+  set(path: Path, value: Json | undefined): void {
     this.#change(withValue(this.document, path, value), placeWords(this.document, path), pathText(path))
   }
 

@@ -61,7 +61,7 @@ function limits({ span, roller, slackAt }: Assessment, say: Say): Told {
       : `Troughs begin at a misalignment of ${say(mean, 'slope')} by mean shear (${say(peak, 'slope')} by the peak of shear at mid width)`
   const fold =
     roller.critical.mean === 0
-      ? 'so is the compression for a fold'
+      ? 'the compression for a fold is there without any'
       : `a fold at ${say(roller.critical.mean, 'slope')} by mean shear${roller.critical.mean > slackAt ? ', which lies beyond the slack edge and so beyond this model' : ''}`
   return { severity: 'ok', text: `${troughs}; ${fold}. One edge goes slack at ${say(slackAt, 'slope')}.` }
 }

@@ -4,7 +4,6 @@
  */
 import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { format, resolveConfig } from 'prettier'
 import temml from 'temml'
 import { root } from './process.mjs'
 
@@ -36,15 +35,21 @@ const sources = {
 
 const nodePattern = /<(\/?)([a-z]+)([^>]*?)(\/?)>|([^<]+)/g
 const attributePattern = /([a-z:-]+)="([^"]*)"/g
-const kept = new Set(['display', 'mathvariant', 'stretchy', 'fence', 'form', 'width', 'linethickness', 'lspace', 'rspace'])
+const kept = new Set([
+  'display',
+  'mathvariant',
+  'stretchy',
+  'fence',
+  'form',
+  'width',
+  'linethickness',
+  'lspace',
+  'rspace',
+])
 
 /** @param {string} text */
 const decoded = (text) =>
-  text
-    .replaceAll('&lt;', '<')
-    .replaceAll('&gt;', '>')
-    .replaceAll('&quot;', '"')
-    .replaceAll('&amp;', '&')
+  text.replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&quot;', '"').replaceAll('&amp;', '&')
 
 /** Markup as a tree, without styles and classes: the page's policy blocks the one and does not know the other.
  * @param {string} markup @returns {MathTree} */
@@ -69,17 +74,19 @@ function treeOf(markup) {
   return first
 }
 
-/** The committed file's text. */
-export async function equationsText() {
+/** What the committed file holds. @returns {Record<string, MathTree>} */
+export function equationTrees() {
   const trees = Object.entries(sources).map(([key, tex]) => [
     key,
     treeOf(temml.renderToString(tex, { displayMode: true, throwOnError: true, annotate: false })),
   ])
-  const path = join(root, equationsFile)
-  return format(JSON.stringify(Object.fromEntries(trees)), { ...(await resolveConfig(path)), filepath: path })
+  return Object.fromEntries(trees)
 }
 
 if (process.argv[1]?.endsWith('equations.mjs')) {
-  writeFileSync(join(root, equationsFile), await equationsText())
+  const { format, resolveConfig } = await import('prettier')
+  const path = join(root, equationsFile)
+  const options = { ...(await resolveConfig(path)), filepath: path }
+  writeFileSync(path, await format(JSON.stringify(equationTrees()), options))
   console.log(`Written: ${equationsFile}`)
 }

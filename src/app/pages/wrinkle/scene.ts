@@ -189,13 +189,15 @@ function crestsOf(m: Model): Line[] {
   })
 }
 
+const lifted = ([x, y, z]: Place, by: number): Place => [x, y, z + by]
+
 /** Ridges on the roller before, from where the film meets it to where it leaves. */
 function foldsOf(m: Model): Line[] {
   return [-0.17, 0.08].map((share) => {
     const y = share * m.width
     const [x0, y0] = m.point(1, y, 0)
     const raised = m.radius + 0.012
-    const lead = steps(3).map((t) => m.point(0.86 + 0.14 * t, y + 0.02 * m.width * (1 - t), 0))
+    const lead = steps(3).map((t) => lifted(m.point(0.86 + 0.14 * t, y, 0), 0.012 * t))
     const arc = steps(ARC_STEPS).map((t): Place => {
       const angle = (t * Math.PI) / 2
       return [x0 + raised * Math.sin(angle), y0, raised * Math.cos(angle) - m.radius]

@@ -99,6 +99,7 @@ function paintRibbon(
 }
 
 function paintFold(context: CanvasRenderingContext2D, line: Line, palette: Palette): void {
+  context.save()
   context.lineJoin = context.lineCap = 'round'
   for (const [colour, width] of [
     [palette.sheet, 8],
@@ -110,6 +111,7 @@ function paintFold(context: CanvasRenderingContext2D, line: Line, palette: Palet
     context.lineWidth = width
     context.stroke()
   }
+  context.restore()
 }
 
 function arrow(context: CanvasRenderingContext2D, [from, to]: readonly [Point, Point], colour: string): void {

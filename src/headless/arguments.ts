@@ -13,7 +13,12 @@ export interface RunCommand {
   readonly timing: boolean
 }
 
-export type Command = RunCommand | SweepCommand | { readonly command: 'checks' } | { readonly command: 'help' } | Wrong
+export interface WrinkleCommand extends Pick<RunCommand, 'file' | 'sets' | 'json'> {
+  readonly command: 'wrinkle'
+}
+
+export type Command =
+  RunCommand | SweepCommand | WrinkleCommand | { readonly command: 'checks' } | { readonly command: 'help' } | Wrong
 
 interface Wrong {
   readonly command: 'wrong'
@@ -48,6 +53,7 @@ export function readArguments(args: readonly string[]): Command {
   }
   if (command === 'run') return readRun(values, rest)
   if (command === 'sweep') return readSweep(values, rest)
+  if (command === 'wrinkle') return readWrinkle(values, rest)
   return wrong(`There is no command "${command}".`)
 }
 
@@ -82,6 +88,14 @@ function readSweep(values: Values, files: readonly string[]): Command {
   const share = readShare(values.share)
   if (!share) return wrong(`--share needs I/N, such as 1/4, found "${values.share ?? ''}".`)
   return { command: 'sweep', ...common, vary: ends.flatMap(({ read }) => read ?? []), share, json, csv }
+}
+
+function readWrinkle(values: Values, files: readonly string[]): Command {
+  const { json = false } = values
+  const extra = Object.keys(values).filter((name) => name !== 'json' && name !== 'set')
+  if (extra.length > 0) return wrong(`wrinkle takes --json and --set, found --${extra.join(' --')}.`)
+  const common = readCommon('wrinkle', values, files)
+  return 'say' in common ? common : { command: 'wrinkle', ...common, json }
 }
 
 type Common = Pick<RunCommand, 'file' | 'sets'>

@@ -7,6 +7,7 @@ import { checksCommand } from './checks'
 import { exitCodes } from './exit'
 import { sweepCommand } from './sweep'
 import { runCommand, type Surroundings } from './run'
+import { wrinkleCommand } from './wrinkle'
 
 /** What came through standard input; read beforehand, since a pipe may not be ready when it is read at once. */
 let input = ''
@@ -37,6 +38,9 @@ async function main(args: readonly string[]): Promise<number> {
     case 'sweep':
       if (command.file === '-') input = await text(process.stdin)
       return sweepCommand(command, around)
+    case 'wrinkle':
+      if (command.file === '-') input = await text(process.stdin)
+      return wrinkleCommand(command, around)
     case 'checks':
       return checksCommand(around.print)
     case 'help':

@@ -31,9 +31,11 @@ function summary(greatest: number, travelUsed: number, margin: number | null): S
   return {
     title: '',
     spans: [{ name: 'a → b', tension, limitShare: greatest / 100, limitAt: 1, slackSeconds: 0 }],
-    dancers: [{ name: 'd', start: 0, end: 0, min: 0, max: 0, travelUsed, stopSeconds: 0, ripple: 0 }],
+    dancers: [
+      { name: 'd', start: 0, end: 0, min: 0, max: 0, atMin: 0, atMax: 0, travelUsed, stopSeconds: 0, ripple: 0 },
+    ],
     rollers: [{ name: 'r', tractionMargin: margin, at: 0 }],
-    drives: [{ name: 'm', peakTorque: 2, limitShare: null }],
+    drives: [{ name: 'm', peakTorque: 2, peakAt: 0, limitShare: null }],
     film: { unwound: 0, wound: 0, held: 0, scrap: 0.05, imbalance: 0 },
     happenings: [],
     solver: { steps: 0, evaluations: 0, events: 0 },

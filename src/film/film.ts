@@ -10,6 +10,7 @@
  */
 import * as v from 'valibot'
 import { plainNumber, quantity, freeText } from '../units'
+import { inRollSchema } from './stack'
 
 export const filmSchema = v.strictObject({
   name: v.optional(freeText({ meaning: 'What people call this film' }, 60)),
@@ -46,6 +47,7 @@ export const filmSchema = v.strictObject({
     }),
     1.05,
   ),
+  inRoll: v.optional(inRollSchema),
 })
 
 export type FilmSpec = v.InferOutput<typeof filmSchema>

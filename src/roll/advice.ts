@@ -30,6 +30,8 @@ const SHELLS = 320
 const STAGES = 6
 const STEP = 0.05
 const STEEPEST = 0.7
+/** A coarse roll is a little off: what is advised keeps as much from its limits. */
+const WITHIN = 0.98
 const TENSIONS = [0.5, 0.6, 0.7, 0.8, 0.9, 1.1, 1.2, 1.35, 1.5]
 
 /** Searches one setting at a time, so that a page can do something else between them. Undefined: the roll itself is refused. */
@@ -42,7 +44,7 @@ export function* searchAdvice(input: RollInput): Generator<number, Advice | unde
     best = better(best, candidate(input, taper))
     yield tried++ / wide.length
   }
-  if (best.worst <= 1) return { present, best, tried }
+  if (best.worst <= WITHIN) return { present, best, tried }
   for (const factor of TENSIONS) {
     const tension = input.taper.tension * factor
     for (const taper of settings({ ...input.taper, tension }, 3 * STEP)) {
@@ -87,7 +89,7 @@ function candidate(input: RollInput, taper: TaperSpec): Candidate | undefined {
 
 function better(one: Candidate, other: Candidate | undefined): Candidate {
   if (other === undefined) return one
-  if (one.worst <= 1 && other.worst <= 1) return other.flatness < one.flatness - 1e-9 ? other : one
+  if (one.worst <= WITHIN && other.worst <= WITHIN) return other.flatness < one.flatness - 1e-9 ? other : one
   return other.worst < one.worst ? other : one
 }
 

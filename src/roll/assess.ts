@@ -50,7 +50,14 @@ export function assess(result: RollResult): Finding[] {
   const found = [...pressures(wound), ...slips(wound), filmItself(result)]
   if (result.later === undefined) return found
   const later = stateOf(result, 'later')
-  return [...found, ...pressures(later), ...slips(later), ...contact(result)]
+  const changed = [...pressures(later), ...slips(later)].filter((finding) => differs(finding, found))
+  return [...found.filter(({ key }) => key !== 'slip while unwinding'), ...changed, ...contact(result)]
+}
+
+/** What is later as it was before is not told twice; unwinding is of the later roll alone. */
+function differs({ key, share }: Finding, before: readonly Finding[]): boolean {
+  const then = before.find((one) => one.key === key)
+  return then === undefined || key === 'slip while unwinding' || Math.abs(share - then.share) > 0.01 * then.share
 }
 
 interface State {
@@ -76,20 +83,15 @@ function pressures(state: State): Finding[] {
   const shrinks = Math.max(0, boreShrinks(input.core, pressure[0]))
   const peak = worstOf(0, last, (i) => pressure[i])
   const beyond = worstOf(0, last - 1, (i) => -hoop[i] - pressure[i])
+  const excess = -hoop[beyond] - pressure[beyond]
+  // a plateau is one to rounding only
+  const compression = excess > 1e-4 * pressure[peak] ? excess : 0
   const most = finding(state, 'stack modulus', 'tension')
   return [
     most('core pressure', pressure[0], corePressure, 'stress', 0, 'corePressure', ['core']),
     most('bore', shrinks, boreChange, 'travel', 0, 'boreChange', ['core']),
     most('blocking', pressure[peak], blockingPressure, 'stress', peak, 'blockingPressure', []),
-    most(
-      'starring',
-      Math.max(0, -hoop[beyond] - pressure[beyond]),
-      hoopCompression,
-      'stress',
-      beyond,
-      'hoopCompression',
-      [],
-    ),
+    most('starring', compression, hoopCompression, 'stress', beyond, 'hoopCompression', []),
   ]
 }
 

@@ -51,6 +51,8 @@ export function change(winding: Winding, before: Stress, strains: FreeStrains, s
   hoop[last] = 2 * hoop[last - 1] - hoop[last - 2]
   for (let i = 0; i <= last; i++) hoop[i] += before.hoop[i]
   const apart = Array.from(gap, (g, i) => i < last && g > 0)
+  // a lap that lies loose carries nothing along either
+  if (apart[last - 1]) hoop[last] = 0
   return { radius, pressure, hoop, apart }
 }
 

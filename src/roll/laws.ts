@@ -70,12 +70,12 @@ function radiiOf({ fullDiameter }: TaperSpec, coreRadius: number): number[] {
 
 function differenceOf(one: TaperSpec, other: TaperSpec, coreRadius: number): { squared: number; largest: number } {
   let [squared, largest] = [0, 0]
-  for (const r of [...radiiOf(one, coreRadius), one.fullDiameter / 2]) {
-    const d = tensionAt(one, coreRadius, r) - tensionAt(other, coreRadius, r)
-    squared += d * d
-    largest = Math.max(largest, Math.abs(d))
+  const apart = (r: number) => tensionAt(one, coreRadius, r) - tensionAt(other, coreRadius, r)
+  for (const r of radiiOf(one, coreRadius)) {
+    squared += apart(r) ** 2
+    largest = Math.max(largest, Math.abs(apart(r)))
   }
-  return { squared, largest }
+  return { squared, largest: Math.max(largest, Math.abs(apart(one.fullDiameter / 2))) }
 }
 
 const GOLDEN = (Math.sqrt(5) - 1) / 2

@@ -28,6 +28,8 @@ export interface RollOptions {
 }
 
 const STAGES = 24
+/** How far beyond the largest pressure of the roll its stack must still have stiffness. */
+const BEYOND = 1.5
 
 /** Computes a roll. `document`: what the scenario was read from, for messages. */
 export function solveRoll(input: RollInput, document?: unknown, options: RollOptions = {}): RollOutcome {
@@ -37,6 +39,9 @@ export function solveRoll(input: RollInput, document?: unknown, options: RollOpt
   const wound = wind(winding, options.shells, options.stages ?? STAGES)
   if ('softened' in wound) return { outcome: 'refused', problems: [softened(input, document, wound.softened)] }
   const { radius, pressure } = wound
+  // a pile that gives way never lets the pressure reach that point: it stays just below
+  const soft = softensAt(winding.through, BEYOND * Math.max(...pressure))
+  if (soft !== undefined) return { outcome: 'refused', problems: [softened(input, document, soft)] }
   const tension = tensionAlong(input, radius)
   const fresh = radius.map((r, i) => layer(input, r, tension[i]))
   const air = fresh.map((h, i) => compressed(h, pressure[i]))

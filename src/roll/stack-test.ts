@@ -36,6 +36,9 @@ export interface StackFit {
 
 export type StackFitting = StackFit | { readonly ok: false; readonly say: string }
 
+const UNFITTED =
+  'These points do not lie on a curve of this law: look for a slip of units or a wrong column, or take another law.'
+
 /** MPa inside the fit: numbers of ordinary size. */
 const UNIT = 1e6
 
@@ -138,18 +141,22 @@ export function fitStack(given: readonly TestPoint[], law: StackLaw): StackFitti
   const curve = (parameters: readonly number[]) => (p: number) =>
     parameters[count - 1] + model.strain(parameters, p) / scale
   const begin = [...model.start(points), 0]
-  const { parameterValues } = levenbergMarquardt({ x, y: y.map((e) => e / scale) }, curve, {
-    initialValues: begin,
-    minValues: [...model.least, -10],
-    maxValues: begin.map(() => Infinity),
-    damping: 1e-2,
-    gradientDifference: begin.map((value) => 1e-6 * Math.max(Math.abs(value), 1e-3)),
-    centralDifference: true,
-    maxIterations: 400,
-    errorTolerance: 1e-16,
-    improvementThreshold: 1e-12,
-  })
-  return told(model, parameterValues, points, scale)
+  try {
+    const { parameterValues } = levenbergMarquardt({ x, y: y.map((e) => e / scale) }, curve, {
+      initialValues: begin,
+      minValues: [...model.least, -10],
+      maxValues: begin.map(() => Infinity),
+      damping: 1e-2,
+      gradientDifference: begin.map((value) => 1e-6 * Math.max(Math.abs(value), 1e-3)),
+      centralDifference: true,
+      maxIterations: 400,
+      errorTolerance: 1e-16,
+      improvementThreshold: 1e-12,
+    })
+    return told(model, parameterValues, points, scale)
+  } catch {
+    return { ok: false, say: UNFITTED }
+  }
 }
 
 function unfit(points: readonly TestPoint[], parameters: number): string | undefined {

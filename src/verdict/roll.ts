@@ -33,7 +33,7 @@ const titles: Readonly<Record<FindingKey, string>> = {
   'slip while winding': 'Slip between laps while winding',
   'slip at a start': 'Slip at a start of the full roll',
   'slip at a stop': 'Slip at a stop of the full roll',
-  'slip while unwinding': 'Slip while unwinding later',
+  'slip while unwinding': 'Slip while unwinding',
   'axial slip': 'Telescoping: force along the axis that holds',
   starring: 'Starring: compression beyond the plateau',
   film: 'Strain of the film going on',
@@ -98,7 +98,8 @@ const restWords: Readonly<Record<InputName, string>> = {
 }
 
 function figure(value: number, { kind, key }: Finding, system: UnitSystem): string {
-  if (kind === 'ratio') return `${value > MOST_MARGIN ? `over ${MOST_MARGIN}` : formatNumber(value, 3)} times`
+  if (kind === 'ratio')
+    return `${value > MOST_MARGIN ? `over ${MOST_MARGIN}` : formatNumber(value, 3)} times the torque`
   const text = formatQuantity(value, kinds[kind][system], 3, kind)
   return key === 'film' ? `${text} of its elastic limit` : text
 }
@@ -122,14 +123,15 @@ const knobWords: Readonly<Record<Knob, readonly [more: string, less: string]>> =
   taper: ['more taper', 'less taper'],
   'lay-on load': ['more lay-on load', 'less lay-on load'],
   'core stiffness': ['a stiffer core', 'a softer core'],
+  air: ['more air between the laps', 'less air between the laps'],
 }
 
 /** The best few turns; those that do hardly anything beside the best are left out. */
 function turnText(turns: readonly Turn[]): string {
   const best = turns[0]
-  if (best === undefined) return 'None of tension, taper, lay-on load and core changes this much.'
+  if (best === undefined) return 'None of tension, taper, lay-on load, core and air changes this much.'
   const said = turns
-    .filter(({ gain }) => gain > best.gain / 5)
+    .filter(({ gain }) => gain > best.gain / 12)
     .map(({ knob, way }) => knobWords[knob][way === 'more' ? 0 : 1])
   const list = said.length === 1 ? said[0] : `${said.slice(0, -1).join(', ')} or ${said[said.length - 1]}`
   return `${list.charAt(0).toUpperCase()}${list.slice(1)} helps.`
@@ -146,14 +148,16 @@ export function adviceText({ present, best, tried }: Advice, system: UnitSystem)
     best.worst <= 1
       ? `Flattest pressure within the limits: ${setting}.`
       : `No setting tried meets every limit; nearest comes ${setting}.`
+  const broken = present.worst > 1 ? ' The present setting breaks a limit.' : ''
   const flat = `The pressure then varies by ${percent(best.flatness)} of its mean instead of ${percent(present.flatness)}.`
   const trades = present.findings.flatMap((before) => {
     const after = best.findings.find(({ key, when }) => key === before.key && when === before.when)
-    if (after === undefined || Math.abs(after.share - before.share) < 0.05 * before.share) return []
+    if (after === undefined || Math.max(after.share, before.share) < 0.1) return []
+    if (Math.abs(after.share - before.share) < 0.05 * before.share) return []
     const name = before.when === 'later' ? `${titles[before.key]}, later` : titles[before.key]
     return [`${name}: ${figure(before.value, before, system)} becomes ${figure(after.value, after, system)}.`]
   })
-  return [`${head} ${flat}`, ...trades]
+  return [`${head}${broken} ${flat}`, ...trades]
 }
 
 /** A taper in words. */

@@ -27,7 +27,7 @@ test('agrees with the closed form of the linear roll for any stiffness, core and
       const peak = Math.max(...roll.pressure)
       for (const share of [0, 0.1, 0.5, 0.9]) {
         const rho = 1 + share * (out - 1)
-        expect(Math.abs(at(roll, rho) - closedForm(g, m, out, rho, sigma))).toBeLessThan(2e-4 * peak)
+        expect(Math.abs(at(roll, rho) - closedForm(g, m, out, rho, sigma))).toBeLessThan(5e-4 * peak)
       }
     }),
     { numRuns: 40 },

@@ -26,6 +26,10 @@ export interface RollReport {
   readonly turns: readonly Turn[][]
 }
 
+/** As the page's workers do it: nothing is shared between rolls. */
+export const rollJob = (_common: undefined) => rollReport
+export const adviceJob = (_common: undefined) => rollAdvice
+
 type Refused = Extract<RollOutcome, { outcome: 'refused' }>
 
 /** A roll, its findings and the turns that help. */

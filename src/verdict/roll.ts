@@ -76,7 +76,7 @@ function sentenceOf(finding: Finding, turns: readonly Turn[], system: UnitSystem
     key === 'contact'
       ? 'nowhere'
       : `${reserve.has(key) ? 'at least' : 'at most'} ${figure(finding.limit, finding, system)}`
-  const place = key === 'film' || key === 'contact' || finding.radius > 0 ? placeOf(finding, system) : ''
+  const place = finding.value === 0 && !reserve.has(key) ? '' : placeOf(finding, system)
   const turn = severity === 'ok' ? '' : turnText(turns)
   const head = severity === 'bad' ? `${troubles[key]} ` : ''
   const rests = `${restWords[weakest.name]}: ${weakest.basis}`

@@ -159,5 +159,11 @@ export function windingOf(input: RollInput): Winding {
     through: stackModulus(stack),
     core: along / coreStiffness(core) + film.poisson,
     woundOn: (from, to) => tension.mean(from, to) / section,
+    ring: thinnest(input.rings),
   }
+}
+
+function thinnest(rings: readonly Ring[]): number | undefined {
+  const found = rings.map(({ radius }) => Math.log(radius[radius.length - 1] / radius[0])).filter((width) => width > 0)
+  return found.length === 0 ? undefined : Math.min(...found)
 }

@@ -22,6 +22,8 @@ export interface Winding {
   readonly core: number
   /** Pa, mean wound-on stress of the laps between two radii */
   readonly woundOn: (from: number, to: number) => number
+  /** thickness in ln r of the thinnest ring that differs from its neighbours; left out where there is none */
+  readonly ring?: number | undefined
 }
 
 export interface March {

@@ -33,11 +33,15 @@ export interface Wound extends Stress {
 const SHELLS_PER_LENGTH = 1 / 0.15
 const FEWEST = 240
 const MOST = 2400
+/** Over a ring of a simulated run. */
+const SHELLS_PER_RING = 12
 
 /** How many shells a roll is computed with. */
 export function shellsFor(winding: Winding): number {
+  const grown = Math.log(winding.outerRadius / winding.coreRadius)
   const steep = Math.sqrt(winding.along / modulusAt(winding.through, 0))
-  const wanted = steep * Math.log(winding.outerRadius / winding.coreRadius) * SHELLS_PER_LENGTH
+  const forRing = winding.ring === undefined ? 0 : (grown / winding.ring) * SHELLS_PER_RING
+  const wanted = Math.max(steep * grown * SHELLS_PER_LENGTH, forRing)
   return 2 * Math.ceil(Math.min(MOST, Math.max(FEWEST, wanted)) / 2)
 }
 

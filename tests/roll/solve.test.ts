@@ -115,7 +115,8 @@ describe('wound-on tension', () => {
     const plain = inputOf(stop)
     const r = 0.13
     const dip = { radius: [r, r + 2e-4, r + 4e-4], tension: [20, 20, 20] }
-    const [without, having] = [solved(plain).wound, solved({ ...plain, rings: [dip] }).wound]
+    // the same shells, so that their own error cancels
+    const [without, having] = [[], [dip]].map((rings) => solved({ ...plain, rings }, { shells: 2400 }).wound)
     expect(at(having, r) / at(without, r)).toBeLessThan(0.97)
     expect(at(having, 0.045) / at(without, 0.045)).toBeCloseTo(1, 4)
   })

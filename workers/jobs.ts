@@ -1,5 +1,6 @@
 /** The jobs that the pool can do, by name. To add one: write it as a pure function in its room, and add its line here. */
 import { listOfChecks, toldCheck } from '../src/checks/told'
+import { adviceJob, rollJob } from '../src/roll/job'
 import { sweepCases } from '../src/tune/sweep'
 import { limitSearch } from '../src/tune/find-limit'
 import type { Registry } from './job'
@@ -13,6 +14,10 @@ export const jobs = {
   'list of checks': listOfChecks,
   /** one of them, by its id */
   check: toldCheck,
+  /** the roll that a scenario winds: pressures, findings, and which way to turn what */
+  roll: rollJob,
+  /** the taper that keeps it inside its limits with the flattest pressure */
+  'roll advice': adviceJob,
 } satisfies Registry
 
 export type Jobs = typeof jobs

@@ -9,7 +9,9 @@ import { indexingChecks } from './rows/indexing'
 import { loopChecks } from './rows/loops'
 import { modeChecks } from './rows/modes'
 import { rollChecks } from './rows/roll'
+import { rollPracticeChecks } from './rows/roll-practice'
 import { taperChecks } from './rows/taper'
+import { woundRollChecks } from './rows/wound-roll'
 import { wrinkleChecks } from './rows/wrinkle'
 
 export { runCheck, type Check, type CheckKind, type CheckResult, type CheckRow, type RowResult } from './check'
@@ -20,6 +22,8 @@ export const checks: readonly Check[] = [
   ...modeChecks,
   ...rollChecks,
   ...taperChecks,
+  ...woundRollChecks,
+  ...rollPracticeChecks,
   ...indexingChecks,
   ...airChecks,
   ...loopChecks,

@@ -10,6 +10,7 @@
  */
 import * as v from 'valibot'
 import { plainNumber, quantity, freeText } from '../units'
+import { inRollSchema } from './stack'
 
 export const filmSchema = v.strictObject({
   name: v.optional(freeText({ meaning: 'What people call this film' }, 60)),
@@ -50,7 +51,7 @@ export const filmSchema = v.strictObject({
     quantity('thickness', {
       meaning: 'Roughness of the film, root mean square',
       usual: ['0.02 µm', '0.5 µm'],
-      why: 'Smooth film rides up on the air that it carries into a roller, and grips no more.',
+      why: 'Smooth film rides up on the air that it carries into a roller, or that is wound in between laps, and grips no more.',
       above: 0,
       most: 0.001,
       illustrative: true,
@@ -68,6 +69,7 @@ export const filmSchema = v.strictObject({
     }),
     '1.7e-5 1/K',
   ),
+  inRoll: v.optional(inRollSchema),
 })
 
 export type FilmSpec = v.InferOutput<typeof filmSchema>

@@ -13,12 +13,19 @@ export interface RunCommand {
   readonly timing: boolean
 }
 
-export interface WrinkleCommand extends Pick<RunCommand, 'file' | 'sets' | 'json'> {
-  readonly command: 'wrinkle'
-}
+/** The roll that a scenario winds. */
+export type RollCommand = Pick<RunCommand, 'file' | 'json' | 'sets' | 'strict'> & { readonly command: 'roll' }
+
+export type WrinkleCommand = Pick<RunCommand, 'file' | 'sets' | 'json'> & { readonly command: 'wrinkle' }
 
 export type Command =
-  RunCommand | SweepCommand | WrinkleCommand | { readonly command: 'checks' } | { readonly command: 'help' } | Wrong
+  | RunCommand
+  | RollCommand
+  | SweepCommand
+  | WrinkleCommand
+  | { readonly command: 'checks' }
+  | { readonly command: 'help' }
+  | Wrong
 
 interface Wrong {
   readonly command: 'wrong'
@@ -52,6 +59,7 @@ export function readArguments(args: readonly string[]): Command {
     return extra.length === 0 ? { command } : wrong(`checks takes nothing more, found ${extra.join(' ')}.`)
   }
   if (command === 'run') return readRun(values, rest)
+  if (command === 'roll') return readRoll(values, rest)
   if (command === 'sweep') return readSweep(values, rest)
   if (command === 'wrinkle') return readWrinkle(values, rest)
   return wrong(`There is no command "${command}".`)
@@ -74,6 +82,15 @@ function readRun(values: Values, files: readonly string[]): Command {
   if (json && csv !== undefined) return wrong('Choose one of --json and --csv.')
   if (vary !== undefined || share !== undefined) return wrong('--vary and --share belong to sweep.')
   return { command: 'run', ...common, json, csv, strict, timing }
+}
+
+function readRoll(values: Values, files: readonly string[]): Command {
+  const common = readCommon('roll', values, files)
+  if ('say' in common) return common
+  const { json = false, strict = false } = values
+  const extra = (['csv', 'timing', 'vary', 'share'] as const).find((name) => values[name] !== undefined)
+  if (extra !== undefined) return wrong(`roll takes no --${extra}.`)
+  return { command: 'roll', ...common, json, strict }
 }
 
 function readSweep(values: Values, files: readonly string[]): Command {

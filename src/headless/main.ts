@@ -5,6 +5,7 @@ import { readArguments } from './arguments'
 import { usage } from './usage'
 import { checksCommand } from './checks'
 import { exitCodes } from './exit'
+import { rollCommand } from './roll'
 import { sweepCommand } from './sweep'
 import { runCommand, type Surroundings } from './run'
 import { wrinkleCommand } from './wrinkle'
@@ -41,6 +42,9 @@ async function main(args: readonly string[]): Promise<number> {
     case 'wrinkle':
       if (command.file === '-') input = await text(process.stdin)
       return wrinkleCommand(command, around)
+    case 'roll':
+      if (command.file === '-') input = await text(process.stdin)
+      return rollCommand(command, around)
     case 'checks':
       return checksCommand(around.print)
     case 'help':

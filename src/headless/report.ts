@@ -5,7 +5,7 @@ import { formatNumber, kinds, toUnit, type Kind } from '../units'
 import { verdict, type Severity } from '../verdict/verdict'
 import { table } from './table'
 
-const marks: Readonly<Record<Severity, string>> = { bad: '!!', warn: '! ', ok: '  ' }
+export const marks: Readonly<Record<Severity, string>> = { bad: '!!', warn: '! ', ok: '  ' }
 
 export function report(summary: Summary, plan: RunPlan): string[] {
   const { sentences, weakest } = verdict(summary, plan, 'metric')

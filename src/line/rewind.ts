@@ -15,6 +15,7 @@ import type { PartDefinition } from './part'
 import { layOnSchema, rollExtras } from './roll'
 import { dragFields, nameField } from './roller-fields'
 import { rollFields } from './unwind'
+import { woundRollFields } from './wound-roll'
 
 export const rewindSchema = v.strictObject({
   part: v.literal('rewind'),
@@ -22,6 +23,7 @@ export const rewindSchema = v.strictObject({
   ...rollFields,
   ...rollExtras,
   layOn: v.optional(layOnSchema),
+  ...woundRollFields,
   ...dragFields,
   draw: v.optional(
     quantity('fraction', {

@@ -40,6 +40,8 @@ export type Kind =
   | 'speedPerForceTime'
   | 'rate'
   | 'volume'
+  | 'perPressure'
+  | 'perPressureSquared'
 
 export interface KindInfo {
   readonly kind: Kind
@@ -113,6 +115,8 @@ const rows: Readonly<Record<Kind, Row>> = {
     '',
   ],
   volume: ['a volume', '200 cm^3', 'm^3', 'cm^3', 'in^3', 'l'],
+  perPressure: ['a change per pressure', '-4 1/MPa', '1/Pa', '1/MPa', '1/psi', '1/kPa'],
+  perPressureSquared: ['a change per pressure squared', '2 1/MPa^2', '1/Pa^2', '1/MPa^2', '1/psi^2', '1/kPa^2'],
   rate: ['a rate', '0.5 1/s', '1/s', '1/s', '1/s', ''],
 }
 

@@ -135,7 +135,9 @@ test('two tabs: the second is told that it works on a copy, and neither overwrit
 test('without room for more that is told, work goes on, and is kept once there is room', async () => {
   const { page } = await opened()
   await page.evaluate(() => {
-    const { put: truly } = IDBObjectStore.prototype
+    const truly = Object.getOwnPropertyDescriptor(IDBObjectStore.prototype, 'put')?.value as (
+      ...record: unknown[]
+    ) => IDBRequest<IDBValidKey>
     IDBObjectStore.prototype.put = function (...record) {
       if (document.documentElement.dataset['full'] !== undefined) throw new DOMException('', 'QuotaExceededError')
       return truly.apply(this, record)

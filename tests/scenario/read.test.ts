@@ -14,7 +14,12 @@ describe('a good file', () => {
     expect(scenario.line[2]).toMatchObject({ part: 'idler', diameter: 0.08, wrap: Math.PI / 2, drag: 0, friction: 0.3 })
     expect(scenario.line[1]).toEqual({ part: 'span', length: 0.7, filmDamping: 0.001 })
     expect(scenario.control[0]).toMatchObject({ kind: 'speed', gain: 1.2, integral: 0, limit: 10 / 60 })
-    expect(scenario.limits).toEqual({ shareOfElastic: 0.5, leastTension: 10 })
+    expect(scenario.limits).toMatchObject({
+      shareOfElastic: 0.5,
+      leastTension: 10,
+      corePressure: 0.7e6,
+      slipReserve: 1.5,
+    })
     expect(scenario.run).toEqual({ for: 30, tick: 0.01, tolerance: 1e-6 })
     expect(scenario.stage.map((event) => event.at)).toEqual([1, 5])
   })

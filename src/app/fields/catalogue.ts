@@ -33,6 +33,9 @@ const mainFields: Readonly<Record<string, readonly string[]>> = {
   rewind: ['diameter'],
 }
 
+/** Holders of what belongs to the Roll page alone. */
+const ofRoll = ['coreTube', 'later']
+
 /** Of a new roll; core and shaft are seldom what is asked about. */
 const rollFields = ['diameter', 'preset', 'woundTension']
 
@@ -67,7 +70,7 @@ function written(document: Json, path: Path, first: readonly string[]): string[]
 }
 
 /** One field, if the schema knows it here and it has a value to show. */
-function fieldOf(document: Json, schema: AnySchema, path: Path): Field[] {
+export function fieldOf(document: Json, schema: AnySchema, path: Path): Field[] {
   const own = schemaAt(schema, document, path)
   const info = own && fieldInfo(own)
   if (!own || !info || !shownTypes.has(info.type)) return []
@@ -126,7 +129,7 @@ function partGroup(document: Json, place: number, fields: Fields): FieldGroup {
   const name = word(document, [...base, 'name'])
   const own = fields(base, mainFields[part] ?? [])
   const drive = fields([...base, 'drive'], driveFields)
-  const beside = besideIn(document, base, ['drive'], fields)
+  const beside = besideIn(document, base, ['drive', ...ofRoll], fields)
   const kind = word(document, [...base, 'drive', 'kind'])
   const note = [part === name ? '' : part, kind === '' ? '' : `${kind} drive`].filter((text) => text !== '').join(', ')
   return group(pathText(base), upFirst(name), note, [...own, ...drive, ...beside])

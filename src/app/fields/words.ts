@@ -10,9 +10,23 @@ const exceptions: Readonly<Record<string, string>> = {
   'stage/in': 'takes',
   'limits/shareOfElastic': 'most, of elastic limit',
   'limits/leastTension': 'least tension',
+  'limits/boreChange': 'most change of the bore',
+  'limits/corePressure': 'most pressure on the core',
+  'limits/blockingPressure': 'blocking pressure',
+  'limits/hoopCompression': 'most compression',
+  'limits/slipReserve': 'least grip over torque',
+  'limits/axialForce': 'least force along the axis',
 }
 
-const holders: Readonly<Record<string, string>> = { drive: '', unevenness: '', roll: 'new roll', layOn: 'lay-on' }
+const holders: Readonly<Record<string, string>> = {
+  drive: '',
+  unevenness: '',
+  roll: 'new roll',
+  layOn: 'lay-on',
+  inRoll: '',
+  coreTube: 'core',
+  later: '',
+}
 
 const inWords = (name: string): string => name.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
 

@@ -1,11 +1,14 @@
 /**
- * The one file that knows comlink. Page: `openLink`. Worker: `serveRuns`.
+ * The one file that knows comlink. Page: `openLink`, `openJobLink`. Worker: `serveRuns`, `serveJobs`.
  * comlink's calls never settle after a crash or `terminate()`; so the page's side tells of a lost worker through `lost`
  * and whoever holds the link settles its promises itself.
  */
 import { expose, proxy, transfer, wrap, type Endpoint, type ProxyMarked, type Remote } from 'comlink'
 import type { Outcome } from '../src/run/outcome'
 import type { Block, RunPlan } from '../src/run/record'
+import type { Registry } from './job'
+import { JobService, type JobAnswer } from './job-service'
+import type { JobEars, JobLink } from './member'
 import type { Ears, Link } from './runner'
 import { RunService, type Prepare, type Telling } from './service'
 import type { Clock } from './slices'
@@ -37,8 +40,7 @@ class WorkerLink implements Link {
     ears: Ears,
     lost: (why: string) => void,
   ) {
-    worker.addEventListener('error', (event) => lost(messageOf(event)))
-    worker.addEventListener('messageerror', () => lost('a message could not be read'))
+    hearOfLoss(worker, lost)
     this.#calls = wrap<Calls>(worker)
     this.#ears = proxy(ears)
     this.ready = this.#calls.listen(this.#ears)
@@ -57,6 +59,56 @@ class WorkerLink implements Link {
   }
 }
 
+/** What crosses from the page to a worker of the pool. */
+interface JobCalls {
+  listen(ears: JobEars & ProxyMarked): void
+  begin(job: number, name: string, common: unknown): void
+  compute(call: number, job: number, input: unknown): Promise<JobAnswer>
+  end(job: number): void
+}
+
+export function openJobLink(worker: WorkerLike, ears: JobEars, lost: (why: string) => void): JobLink {
+  return new JobWorkerLink(worker, ears, lost)
+}
+
+class JobWorkerLink implements JobLink {
+  readonly ready: Promise<void>
+  readonly #calls: Remote<JobCalls>
+  readonly #ears: JobEars & ProxyMarked
+
+  constructor(
+    private readonly worker: WorkerLike,
+    ears: JobEars,
+    private readonly lost: (why: string) => void,
+  ) {
+    hearOfLoss(worker, lost)
+    this.#calls = wrap<JobCalls>(worker)
+    this.#ears = proxy(ears)
+    this.ready = this.#calls.listen(this.#ears)
+  }
+
+  begin(job: number, name: string, common: unknown): void {
+    this.#calls.begin(job, name, common).catch((error: unknown) => this.lost(String(error)))
+  }
+
+  compute(call: number, job: number, input: unknown): Promise<JobAnswer> {
+    return this.#calls.compute(call, job, input)
+  }
+
+  end(job: number): void {
+    void this.#calls.end(job)
+  }
+
+  close(): void {
+    this.worker.terminate()
+  }
+}
+
+function hearOfLoss(worker: WorkerLike, lost: (why: string) => void): void {
+  worker.addEventListener('error', (event) => lost(messageOf(event)))
+  worker.addEventListener('messageerror', () => lost('a message could not be read'))
+}
+
 function messageOf(event: unknown): string {
   const message = event instanceof Object && 'message' in event ? event.message : undefined
   return typeof message === 'string' && message !== '' ? message : 'its program could not be loaded'
@@ -71,6 +123,21 @@ export function serveRuns(prepare: Prepare, clock: Clock, endpoint: Endpoint): v
       },
       run: (number: number, document: unknown) => service?.run(number, document),
       cancel: () => service?.cancel(),
+    },
+    endpoint,
+  )
+}
+
+export function serveJobs(registry: Registry, clock: Clock, endpoint: Endpoint): void {
+  let service: JobService | undefined
+  expose(
+    {
+      listen: (ears: Remote<JobEars>) => {
+        service = new JobService(registry, (call, share) => void ears.progress(call, share), clock)
+      },
+      begin: (job: number, name: string, common: unknown) => service?.begin(job, name, common),
+      compute: (call: number, job: number, input: unknown) => service?.compute(call, job, input),
+      end: (job: number) => service?.end(job),
     },
     endpoint,
   )

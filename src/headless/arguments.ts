@@ -1,5 +1,6 @@
 /** What was typed, as a command. */
 import { parseArgs } from 'node:util'
+import { readShare, readVary, type SweepCommand } from './sweep-arguments'
 
 export interface RunCommand {
   readonly command: 'run'
@@ -12,11 +13,12 @@ export interface RunCommand {
   readonly timing: boolean
 }
 
-export type Command =
-  | RunCommand
-  | { readonly command: 'checks' }
-  | { readonly command: 'help' }
-  | { readonly command: 'wrong'; readonly say: string }
+export type Command = RunCommand | SweepCommand | { readonly command: 'checks' } | { readonly command: 'help' } | Wrong
+
+interface Wrong {
+  readonly command: 'wrong'
+  readonly say: string
+}
 
 const options = {
   json: { type: 'boolean' },
@@ -24,6 +26,8 @@ const options = {
   set: { type: 'string', multiple: true },
   strict: { type: 'boolean' },
   timing: { type: 'boolean' },
+  vary: { type: 'string', multiple: true },
+  share: { type: 'string' },
   help: { type: 'boolean' },
 } as const
 
@@ -43,6 +47,7 @@ export function readArguments(args: readonly string[]): Command {
     return extra.length === 0 ? { command } : wrong(`checks takes nothing more, found ${extra.join(' ')}.`)
   }
   if (command === 'run') return readRun(values, rest)
+  if (command === 'sweep') return readSweep(values, rest)
   return wrong(`There is no command "${command}".`)
 }
 
@@ -52,14 +57,41 @@ interface Values {
   readonly set?: string[]
   readonly strict?: boolean
   readonly timing?: boolean
+  readonly vary?: string[]
+  readonly share?: string
 }
 
 function readRun(values: Values, files: readonly string[]): Command {
-  const [file, ...others] = files
-  if (file === undefined) return wrong('run needs a FILE.')
-  if (others.length > 0) return wrong(`run takes one FILE, found also ${others.join(' ')}. Quote what contains spaces.`)
-  const { json = false, csv, set = [], strict = false, timing = false } = values
+  const common = readCommon('run', values, files)
+  if ('say' in common) return common
+  const { json = false, csv, strict = false, timing = false, vary, share } = values
   if (json && csv !== undefined) return wrong('Choose one of --json and --csv.')
+  if (vary !== undefined || share !== undefined) return wrong('--vary and --share belong to sweep.')
+  return { command: 'run', ...common, json, csv, strict, timing }
+}
+
+function readSweep(values: Values, files: readonly string[]): Command {
+  const common = readCommon('sweep', values, files)
+  if ('say' in common) return common
+  const { json = false, csv, strict, timing, vary = [] } = values
+  if (strict !== undefined || timing !== undefined) return wrong('--strict and --timing belong to run.')
+  if (vary.length === 0) return wrong('sweep needs at least one --vary PATH=FROM..TO/N.')
+  const ends = vary.map((text) => ({ text, read: readVary(text) }))
+  const bad = ends.find(({ read }) => read === undefined)
+  if (bad) return wrong(`--vary needs PATH=FROM..TO/N, such as "run/for=10 s..20 s/3", found "${bad.text}".`)
+  const share = readShare(values.share)
+  if (!share) return wrong(`--share needs I/N, such as 1/4, found "${values.share ?? ''}".`)
+  return { command: 'sweep', ...common, vary: ends.flatMap(({ read }) => read ?? []), share, json, csv }
+}
+
+type Common = Pick<RunCommand, 'file' | 'sets'>
+
+function readCommon(command: string, { csv, set = [] }: Values, files: readonly string[]): Common | Wrong {
+  const [file, ...others] = files
+  if (file === undefined) return wrong(`${command} needs a FILE.`)
+  if (others.length > 0) {
+    return wrong(`${command} takes one FILE, found also ${others.join(' ')}. Quote what contains spaces.`)
+  }
   if (csv === '' || csv === '-') return wrong('--csv needs the name of a file to write.')
   const sets = set.map((text) => {
     const equals = text.indexOf('=')
@@ -67,17 +99,9 @@ function readRun(values: Values, files: readonly string[]): Command {
   })
   const bad = sets.find(({ fits }) => !fits)
   if (bad) return wrong(`--set needs PATH=VALUE, found "${bad.text}".`)
-  return {
-    command: 'run',
-    file,
-    json,
-    csv,
-    sets: sets.map(({ path, value }) => ({ path, value })),
-    strict,
-    timing,
-  }
+  return { file, sets: sets.map(({ path, value }) => ({ path, value })) }
 }
 
-function wrong(say: string): Command {
+function wrong(say: string): Wrong {
   return { command: 'wrong', say }
 }

@@ -8,7 +8,7 @@ export function csvHead(channels: readonly Channel[]): string {
 }
 
 /** A spreadsheet takes a text that begins with one of these for a formula. */
-function headCell(text: string): string {
+export function headCell(text: string): string {
   const harmless = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text
   return /[",\n\r]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless
 }

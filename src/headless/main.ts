@@ -5,6 +5,7 @@ import { readArguments } from './arguments'
 import { usage } from './usage'
 import { checksCommand } from './checks'
 import { exitCodes } from './exit'
+import { sweepCommand } from './sweep'
 import { runCommand, type Surroundings } from './run'
 
 /** What came through standard input; read beforehand, since a pipe may not be ready when it is read at once. */
@@ -33,6 +34,9 @@ async function main(args: readonly string[]): Promise<number> {
     case 'run':
       if (command.file === '-') input = await text(process.stdin)
       return runCommand(command, around)
+    case 'sweep':
+      if (command.file === '-') input = await text(process.stdin)
+      return sweepCommand(command, around)
     case 'checks':
       return checksCommand(around.print)
     case 'help':

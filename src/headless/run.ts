@@ -2,13 +2,10 @@
 import { prepare } from '../run/prepare'
 import type { Failed, Outcome, Refused } from '../run/outcome'
 import type { Block, RunPlan } from '../run/record'
-import { tooLong } from '../scenario/guard'
-import { parseJson } from '../scenario/json'
-import { setField } from '../scenario/path'
-import type { Problem } from '../units'
 import type { RunCommand } from './arguments'
 import { csvHead, csvLines } from './csv'
 import { exitCodes } from './exit'
+import { documentFrom, textOf, unusable } from './input'
 import { jsonText } from './json'
 import { breaksLimit } from './limits'
 import { report } from './report'
@@ -37,12 +34,8 @@ type Prepare = (document: unknown) => Steps | Refused | Failed
 const ticksPerBlock = 500
 
 export function runCommand(command: RunCommand, around: Surroundings, make: Prepare = prepare): number {
-  let text
-  try {
-    text = around.read(command.file)
-  } catch (error) {
-    return unusable(around, command.file, 'cannot be read', error)
-  }
+  const text = textOf(command.file, around)
+  if (text === undefined) return exitCodes.usage
   const began = around.now()
   const document = documentFrom(text, command.sets)
   if (!document.ok) return tell({ outcome: 'refused', problems: document.problems }, command, around, began)
@@ -55,23 +48,6 @@ export function runCommand(command: RunCommand, around: Surroundings, make: Prep
     if (error instanceof CannotWrite) return unusable(around, error.file, 'cannot be written', error.cause)
     throw error
   }
-}
-
-type Document = { ok: true; document: unknown } | { ok: false; problems: Problem[] }
-
-function documentFrom(text: string, sets: RunCommand['sets']): Document {
-  const long = tooLong(text)
-  if (long) return { ok: false, problems: [long] }
-  const parsing = parseJson(text)
-  if (!parsing.ok) return { ok: false, problems: [parsing.problem] }
-  let { document } = parsing
-  const problems = []
-  for (const { path, value } of sets) {
-    const setting = setField(document, path, value)
-    if (setting.ok) document = setting.document
-    else problems.push(setting.problem)
-  }
-  return problems.length === 0 ? { ok: true, document } : { ok: false, problems }
 }
 
 interface Sink {
@@ -136,17 +112,4 @@ function tellTrouble(outcome: Outcome, around: Surroundings): number {
   }
   if (outcome.outcome === 'failed') around.complain(`Broke off at ${outcome.at} s (${outcome.state}): ${outcome.say}`)
   return exitCodes.failed
-}
-
-function unusable(around: Surroundings, file: string, what: string, error: unknown): number {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : ''
-  around.complain(`${file} ${what}: ${reasons[code] ?? (error instanceof Error ? error.message : String(error))}`)
-  return exitCodes.usage
-}
-
-const reasons: Readonly<Record<string, string | undefined>> = {
-  ENOENT: 'there is no such file or folder',
-  EISDIR: 'it is a folder',
-  EACCES: 'it is not permitted',
-  ENOSPC: 'there is no room left',
 }

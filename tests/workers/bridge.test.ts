@@ -2,41 +2,13 @@
 import { afterEach, expect, test } from 'vitest'
 import type { Outcome } from '../../src/run/outcome'
 import type { Block } from '../../src/run/record'
-import { openLink, serveRuns, type WorkerLike } from '../../workers/bridge'
+import { openLink, serveRuns } from '../../workers/bridge'
 import { LinkRunner, type RunListener } from '../../workers/runner'
 import type { Prepare } from '../../workers/service'
-import { FakeClock, FakeRun, finished, sayOf } from './fakes'
+import { FakeClock, FakeRun, finished, PortWorker, sayOf } from './fakes'
 
 const open: MessagePort[] = []
 afterEach(() => open.splice(0).forEach((port) => port.close()))
-
-/** As good as a worker: what is posted arrives later, cloned. */
-class PortWorker {
-  readonly listeners = new Map<string, EventListener>()
-  terminated = false
-
-  constructor(private readonly port: MessagePort) {}
-
-  asWorker(): WorkerLike {
-    const { port } = this
-    return {
-      postMessage: (message, transfer) => {
-        if (!this.terminated) port.postMessage(message, transfer ?? [])
-      },
-      addEventListener: (type, hear) => {
-        const listener: EventListener = typeof hear === 'function' ? hear : (event) => hear.handleEvent(event)
-        if (type === 'message') port.addEventListener(type, listener)
-        else this.listeners.set(type, listener)
-      },
-      removeEventListener: () => {},
-      start: () => port.start(),
-      terminate: () => {
-        this.terminated = true
-        port.close()
-      },
-    }
-  }
-}
 
 function setUp(prepareWith: (clock: FakeClock) => Prepare) {
   const clock = new FakeClock()

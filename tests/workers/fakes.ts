@@ -1,6 +1,7 @@
 /** A run, a clock and a listener that do exactly what the test says. */
 import type { Outcome } from '../../src/run/outcome'
 import type { Block, RunPlan } from '../../src/run/record'
+import type { WorkerLike } from '../../workers/bridge'
 import type { Clock, Steps } from '../../workers/slices'
 
 export function planFor(duration: number, title = 'a fake line'): RunPlan {
@@ -91,4 +92,32 @@ export class FakeRun implements Steps {
 export function sayOf(outcome: Outcome | 'open'): string {
   if (outcome === 'open' || outcome.outcome !== 'failed') throw new Error(`not failed: ${JSON.stringify(outcome)}`)
   return outcome.say
+}
+
+/** As good as a worker: what is posted arrives later, cloned. */
+export class PortWorker {
+  readonly listeners = new Map<string, EventListener>()
+  terminated = false
+
+  constructor(private readonly port: MessagePort) {}
+
+  asWorker(): WorkerLike {
+    const { port } = this
+    return {
+      postMessage: (message, transfer) => {
+        if (!this.terminated) port.postMessage(message, transfer ?? [])
+      },
+      addEventListener: (type, hear) => {
+        const listener: EventListener = typeof hear === 'function' ? hear : (event) => hear.handleEvent(event)
+        if (type === 'message') port.addEventListener(type, listener)
+        else this.listeners.set(type, listener)
+      },
+      removeEventListener: () => {},
+      start: () => port.start(),
+      terminate: () => {
+        this.terminated = true
+        port.close()
+      },
+    }
+  }
 }

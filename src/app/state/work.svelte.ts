@@ -32,6 +32,12 @@ export class Work {
     this.rerun()
   }
 
+  /** Puts another document in the present one's place, such as one with an event moved. */
+  replace(document: Json): void {
+    this.document = document
+    this.rerun()
+  }
+
   /** The value that the chosen scenario came with. */
   own(path: Path): Json | undefined {
     return this.chosen ? at(this.chosen.document, path) : undefined

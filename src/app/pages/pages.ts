@@ -1,0 +1,18 @@
+/** The pages, in the order of the header. All but the first are loaded when they are first opened. */
+import type { Component } from 'svelte'
+import type { Desk } from '../state/desk.svelte'
+import LinePage from './line/LinePage.svelte'
+
+export type PageComponent = Component<{ desk: Desk }>
+
+export interface PageEntry {
+  /** its address behind the `#` */
+  readonly key: string
+  readonly label: string
+  readonly load: () => Promise<{ readonly default: PageComponent }>
+}
+
+export const pages: readonly PageEntry[] = [
+  { key: 'line', label: 'Line', load: () => Promise.resolve({ default: LinePage }) },
+  { key: 'checks', label: 'Checks', load: () => import('./checks/ChecksPage.svelte') },
+]

@@ -10,6 +10,7 @@ import { loopChecks } from './rows/loops'
 import { modeChecks } from './rows/modes'
 import { rollChecks } from './rows/roll'
 import { taperChecks } from './rows/taper'
+import { tuningChecks } from './rows/tuning'
 
 export { runCheck, type Check, type CheckKind, type CheckResult, type CheckRow, type RowResult } from './check'
 
@@ -24,6 +25,7 @@ export const checks: readonly Check[] = [
   ...loopChecks,
   ...frictionChecks,
   ...heatChecks,
+  ...tuningChecks,
 ]
 
 export function runChecks(): CheckResult[] {

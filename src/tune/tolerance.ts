@@ -57,6 +57,10 @@ export function cornersOf(document: unknown, ranges: Ranges): { ok: true; corner
   const corners = combinations
     .filter(({ settings }) => settings.length > 0)
     .map(({ name, settings }) => ({ name, document: settings.reduce(write, document) }))
+  for (const corner of corners) {
+    const found = readDocument(corner.document)
+    if (!found.ok) return { ok: false, say: `With ${corner.name}: ${found.problems[0]?.say ?? ''}` }
+  }
   return { ok: true, corners: [{ name: 'as stated', document }, ...corners] }
 }
 

@@ -11,6 +11,7 @@ import { modeChecks } from './rows/modes'
 import { rollChecks } from './rows/roll'
 import { rollPracticeChecks } from './rows/roll-practice'
 import { taperChecks } from './rows/taper'
+import { tuningChecks } from './rows/tuning'
 import { woundRollChecks } from './rows/wound-roll'
 import { wrinkleChecks } from './rows/wrinkle'
 
@@ -30,6 +31,7 @@ export const checks: readonly Check[] = [
   ...frictionChecks,
   ...heatChecks,
   ...wrinkleChecks,
+  ...tuningChecks,
 ]
 
 export function runChecks(): CheckResult[] {

@@ -16,13 +16,13 @@ export interface RunCommand {
 /** The roll that a scenario winds. */
 export type RollCommand = Pick<RunCommand, 'file' | 'json' | 'sets' | 'strict'> & { readonly command: 'roll' }
 
-export type WrinkleCommand = Pick<RunCommand, 'file' | 'sets' | 'json'> & { readonly command: 'wrinkle' }
+export type PlainCommand = Pick<RunCommand, 'file' | 'sets' | 'json'> & { readonly command: 'wrinkle' | 'modes' }
 
 export type Command =
   | RunCommand
   | RollCommand
   | SweepCommand
-  | WrinkleCommand
+  | PlainCommand
   | { readonly command: 'checks' }
   | { readonly command: 'help' }
   | Wrong
@@ -61,7 +61,7 @@ export function readArguments(args: readonly string[]): Command {
   if (command === 'run') return readRun(values, rest)
   if (command === 'roll') return readRoll(values, rest)
   if (command === 'sweep') return readSweep(values, rest)
-  if (command === 'wrinkle') return readWrinkle(values, rest)
+  if (command === 'wrinkle' || command === 'modes') return readPlain(command, values, rest)
   return wrong(`There is no command "${command}".`)
 }
 
@@ -107,12 +107,13 @@ function readSweep(values: Values, files: readonly string[]): Command {
   return { command: 'sweep', ...common, vary: ends.flatMap(({ read }) => read ?? []), share, json, csv }
 }
 
-function readWrinkle(values: Values, files: readonly string[]): Command {
+/** Commands that take a file, changes of it, and whether to answer as an object. */
+function readPlain(command: 'wrinkle' | 'modes', values: Values, files: readonly string[]): Command {
   const { json = false } = values
   const extra = Object.keys(values).filter((name) => name !== 'json' && name !== 'set')
-  if (extra.length > 0) return wrong(`wrinkle takes --json and --set, found --${extra.join(' --')}.`)
-  const common = readCommon('wrinkle', values, files)
-  return 'say' in common ? common : { command: 'wrinkle', ...common, json }
+  if (extra.length > 0) return wrong(`${command} takes --json and --set, found --${extra.join(' --')}.`)
+  const common = readCommon(command, values, files)
+  return 'say' in common ? common : { command, ...common, json }
 }
 
 type Common = Pick<RunCommand, 'file' | 'sets'>

@@ -7,6 +7,7 @@ import { checksCommand } from './checks'
 import { exitCodes } from './exit'
 import { rollCommand } from './roll'
 import { sweepCommand } from './sweep'
+import { modesCommand } from './modes'
 import { runCommand, type Surroundings } from './run'
 import { wrinkleCommand } from './wrinkle'
 
@@ -32,19 +33,18 @@ function writeAll(handle: number, lines: string): void {
 
 async function main(args: readonly string[]): Promise<number> {
   const command = readArguments(args)
+  if ('file' in command && command.file === '-') input = await text(process.stdin)
   switch (command.command) {
     case 'run':
-      if (command.file === '-') input = await text(process.stdin)
       return runCommand(command, around)
     case 'sweep':
-      if (command.file === '-') input = await text(process.stdin)
       return sweepCommand(command, around)
     case 'wrinkle':
-      if (command.file === '-') input = await text(process.stdin)
       return wrinkleCommand(command, around)
     case 'roll':
-      if (command.file === '-') input = await text(process.stdin)
       return rollCommand(command, around)
+    case 'modes':
+      return modesCommand(command, around)
     case 'checks':
       return checksCommand(around.print)
     case 'help':

@@ -5,13 +5,13 @@ import { readDocument } from '../scenario/read'
 import type { Scenario } from '../scenario/schema'
 import { formatNumber, kinds, toUnit, type Kind } from '../units'
 import { lineSpans, needed, type LineSpan } from '../wrinkle'
-import type { WrinkleCommand } from './arguments'
+import type { PlainCommand } from './arguments'
 import { exitCodes } from './exit'
 import { documentFrom, textOf } from './input'
 import type { Surroundings } from './run'
 import { table } from './table'
 
-export function wrinkleCommand(command: WrinkleCommand, around: Surroundings): number {
+export function wrinkleCommand(command: PlainCommand, around: Surroundings): number {
   const text = textOf(command.file, around)
   if (text === undefined) return exitCodes.usage
   const given = documentFrom(text, command.sets)
@@ -40,7 +40,7 @@ function runOf(document: unknown): Outcome {
   }
 }
 
-function tell(scenario: Scenario, spans: readonly LineSpan[], command: WrinkleCommand, around: Surroundings): void {
+function tell(scenario: Scenario, spans: readonly LineSpan[], command: PlainCommand, around: Surroundings): void {
   if (command.json) around.print(JSON.stringify({ title: scenario.title, spans: spans.map(plain) }, null, 2))
   else for (const line of report(scenario.title, spans)) around.print(line)
 }

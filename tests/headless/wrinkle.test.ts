@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest'
-import { readArguments, type WrinkleCommand } from '../../src/headless/arguments'
+import { readArguments, type PlainCommand } from '../../src/headless/arguments'
 import { wrinkleCommand } from '../../src/headless/wrinkle'
 import { FakeSurroundings, shortLine } from './line'
 
-const command: WrinkleCommand = { command: 'wrinkle', file: 'line.json', sets: [], json: false }
+const command: PlainCommand = { command: 'wrinkle', file: 'line.json', sets: [], json: false }
 
 test('what is typed', () => {
   expect(readArguments(['wrinkle', 'a.json'])).toEqual({ command: 'wrinkle', file: 'a.json', sets: [], json: false })
@@ -33,7 +33,7 @@ test('a table, worst first, and what the erector must reach', () => {
 })
 
 test('one object in SI, with figures changed on the way', () => {
-  const read = (sets: WrinkleCommand['sets']) => {
+  const read = (sets: PlainCommand['sets']) => {
     const around = new FakeSurroundings()
     expect(wrinkleCommand({ ...command, json: true, sets }, around)).toBe(0)
     return JSON.parse(around.printed.join('\n')) as {

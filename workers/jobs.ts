@@ -1,4 +1,6 @@
 /** The jobs that the pool can do, by name. To add one: write it as a pure function in its room, and add its line here. */
+import { askLoop, askModes } from '../src/tune/ask'
+import { askStep } from '../src/tune/step'
 import { sweepCases } from '../src/tune/sweep'
 import { limitSearch } from '../src/tune/find-limit'
 import type { Registry } from './job'
@@ -8,6 +10,12 @@ export const jobs = {
   'sweep case': sweepCases,
   /** where a verdict figure crosses a limit as one field changes */
   'find limit': limitSearch,
+  /** modes of the line at a point */
+  modes: askModes,
+  /** gain and margins of a loop at a point */
+  loop: askLoop,
+  /** a step of a dancer's set point on the simulator */
+  step: askStep,
 } satisfies Registry
 
 export type Jobs = typeof jobs

@@ -14,4 +14,5 @@ export interface PageEntry {
 
 export const pages: readonly PageEntry[] = [
   { key: 'line', label: 'Line', load: () => Promise.resolve({ default: LinePage }) },
+  { key: 'dancer', label: 'Dancer', load: () => import('./dancer/DancerPage.svelte') },
 ]

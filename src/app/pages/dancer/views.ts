@@ -1,0 +1,33 @@
+/** The views of the Dancer page, in the order of its own row of links. */
+import type { Component } from 'svelte'
+import LoopView from './LoopView.svelte'
+import ModesView from './ModesView.svelte'
+import type { Study } from './study.svelte'
+
+export interface View {
+  /** its address behind the page's */
+  readonly key: string
+  readonly label: string
+  readonly title: string
+  readonly about: string
+  readonly component: Component<{ study: Study }>
+}
+
+export const views: readonly View[] = [
+  {
+    key: 'modes',
+    label: 'Modes',
+    title: 'How the line swings by itself',
+    about:
+      'Every way in which the line swings or dies away after a knock, with the parts that take part. The dancer has two of its own that are easily mixed up: slow on its spring with the film going along, and fast on film that is held.',
+    component: ModesView,
+  },
+  {
+    key: 'loop',
+    label: 'Loop',
+    title: 'How far the loop stands from swinging up',
+    about:
+      'Margins of the trim with its filter, sampling and computing time, from core to full roll and over line speed. Phase margin: the lag that may still come; gain margin: the factor by which the gain may still rise.',
+    component: LoopView,
+  },
+]

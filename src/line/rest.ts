@@ -100,7 +100,7 @@ function standing(line: Line, y: number[]): Start {
 
 function running(line: Line, y: number[]): Start {
   const scales = line.scales()
-  const { unknowns, equations } = system(line)
+  const { unknowns, equations } = steadySystem(line)
   for (let pass = 0; pass < MOST_PASSES; pass++) {
     const step = newtonStep(line, y, unknowns, equations, scales)
     let largest = 0
@@ -115,7 +115,7 @@ function running(line: Line, y: number[]): Start {
 }
 
 /** Unknown states and the rates that must vanish; as many of either. */
-function system(line: Line): { unknowns: number[]; equations: number[] } {
+export function steadySystem(line: Line): { unknowns: number[]; equations: number[] } {
   const skip = new Set(line.drifting)
   const unknowns: number[] = []
   for (let k = 0; k < line.size; k++) if (!skip.has(k)) unknowns.push(k)
@@ -172,7 +172,8 @@ function unsteady(line: Line, y: number[], equations: number[], scales: Float64A
   return { ok: false, state, say }
 }
 
-function checkStart(line: Line, y: number[]): Start {
+/** Whether a steady state is one to start from: dancers off their stops, film taut. */
+export function checkStart(line: Line, y: number[]): Start {
   line.rates(0, y)
   for (const c of line.carriages) {
     const z = y[c.state]

@@ -59,7 +59,10 @@ export function standAt(scenario: RunScenario, point: Point = {}): Standing | Tr
   return { ok: true, line, y: start.y }
 }
 
-function impossible(scenario: RunScenario, { speed, unwindDiameter, rewindDiameter }: Point): Trouble | undefined {
+export function impossible(
+  scenario: RunScenario,
+  { speed, unwindDiameter, rewindDiameter }: Point,
+): Trouble | undefined {
   if (speed !== undefined && !(speed >= 0 && speed <= 50)) {
     return { ok: false, field: 'speed', say: 'The line speed must lie between 0 and 3000 m/min.' }
   }

@@ -1,0 +1,222 @@
+/**
+ * A map over two quantities: how well damped the line is, or how much margin a loop has, cell by cell.
+ *
+ * Equations    least damping: least -Re s/|s| of all that swings, negative as soon as anything grows; of programs s = ln(z)/P, in which a
+ *              swing above half the sampling rate looks slower than it is: the sign is right all the same. Phase margin: loops.ts
+ * Neglected    as in plant.ts
+ * Source       own derivation
+ */
+import type { RunScenario } from '../run/run'
+import { getField, withValue } from '../scenario/path'
+import { fieldInfo, kinds, type Kind } from '../units'
+import { Line } from '../line/line'
+import { closedLine } from './closed'
+import { eigenvaluesOf } from './eigenvalues'
+import { loopGain } from './loops'
+import { neighbourOf, steadyNear, type Neighbour } from './near'
+import { plantOf, type Plant } from './plant'
+import { impossible, scenarioAt, standAt, type Point, type Standing, type Trouble } from './setup'
+
+export type Figure =
+  | { readonly of: 'least damping' }
+  /** of trim number `loop`: position trims first, then tension trims, as in loopGain */
+  | { readonly of: 'phase margin'; readonly loop: number }
+
+/** One side of a map. */
+export interface Axis {
+  /** `speed`, `unwind diameter`, `rewind diameter`, or the path of a field */
+  readonly path: string
+  /** SI */
+  readonly from: number
+  readonly to: number
+  readonly scale: 'linear' | 'log'
+}
+
+/** What can be varied, with the unit it is shown in. */
+export interface Quantity {
+  readonly ok: true
+  readonly path: string
+  readonly kind: Kind | undefined
+  /** SI, as the scenario has it; undefined where it states nothing */
+  readonly value: number | undefined
+  readonly meaning: string
+  /** SI, allowed */
+  readonly least: number
+  readonly most: number
+}
+
+export interface MapQuestion {
+  readonly across: Axis
+  readonly up: Axis
+  readonly figure: Figure
+}
+
+export interface Cell {
+  /** the figure (1 or rad); NaN where there is none */
+  readonly value: number
+  /** why there is none */
+  readonly say?: string
+}
+
+/** One map's worth of cells; keeps the last steady state as a start for the next. */
+export interface Mapper {
+  readonly ok: true
+  /** the figure at two values, SI */
+  cell(across: number, up: number): Cell
+}
+
+/** Value on an axis at a share 0..1 of its way. */
+export function along({ from, to, scale }: Axis, share: number): number {
+  return scale === 'log' ? from * (to / from) ** share : from + (to - from) * share
+}
+
+/** Share of its way at which a value lies on an axis. */
+export function shareOf({ from, to, scale }: Axis, value: number): number {
+  return scale === 'log' ? Math.log(value / from) / Math.log(to / from) : (value - from) / (to - from)
+}
+
+/** Evenly spaced values along an axis, both ends included. */
+export function stations(axis: Axis, count: number): number[] {
+  return Array.from({ length: count }, (_, k) => along(axis, count > 1 ? k / (count - 1) : 0))
+}
+
+const POINTS: Readonly<Record<string, { kind: Kind; meaning: string; key: keyof Point }>> = {
+  speed: { kind: 'speed', meaning: 'Line speed', key: 'speed' },
+  'unwind diameter': { kind: 'diameter', meaning: 'Diameter of the roll on the unwind', key: 'unwindDiameter' },
+  'rewind diameter': { kind: 'diameter', meaning: 'Diameter of the roll on the rewind', key: 'rewindDiameter' },
+}
+
+/** What a path stands for in a map, a sweep or a search. */
+export function quantityAt(scenario: RunScenario, path: string): Quantity | Trouble {
+  const point = Object.hasOwn(POINTS, path) ? POINTS[path] : undefined
+  if (point !== undefined) {
+    const { kind, meaning } = point
+    const [value, least, most] = pointRange(scenario, path)
+    return { ok: true, path, kind, meaning, value, least, most }
+  }
+  const finding = getField(scenario, path)
+  if (!finding.ok) return { ok: false, field: path, say: finding.problem.say }
+  const info = fieldInfo(finding.field.schema)
+  if (info === undefined || (info.type !== 'quantity' && info.type !== 'number')) {
+    return {
+      ok: false,
+      field: path,
+      say: `${path} is no number that could be varied: choose a quantity, such as a mass or a gain.`,
+    }
+  }
+  const { value } = finding.field
+  return {
+    ...{ ok: true, path, kind: info.kind, meaning: info.notes.meaning },
+    value: typeof value === 'number' ? value : undefined,
+    least: info.least ?? info.above ?? -Infinity,
+    most: info.most ?? Infinity,
+  }
+}
+
+function pointRange(scenario: RunScenario, path: string): [number, number, number] {
+  if (path === 'speed') return [scenario.speed.start, 0, 50]
+  const wanted = path.startsWith('unwind') ? 'unwind' : 'rewind'
+  const roll = scenario.line.find((p) => p.part === wanted)
+  return roll !== undefined && 'core' in roll ? [roll.diameter, roll.core, 5] : [0.3, 0.05, 5]
+}
+
+/** Unit in which a quantity is shown. */
+export function shownUnit({ kind }: Quantity, system: 'metric' | 'inch'): string {
+  return kind === undefined ? '1' : kinds[kind][system]
+}
+
+/** A scenario with quantities set (SI), and the point that belongs to it. */
+export function varied(
+  scenario: RunScenario,
+  settings: readonly (readonly [path: string, value: number])[],
+): { scenario: RunScenario; point: Point } {
+  let changed = scenario
+  let point: Point = {}
+  for (const [path, value] of settings) {
+    if (Object.hasOwn(POINTS, path)) point = { ...point, [POINTS[path].key]: value }
+    else {
+      const finding = getField(changed, path)
+      if (finding.ok) changed = withValue(changed, finding.field.place, value) as RunScenario
+    }
+  }
+  return { scenario: changed, point }
+}
+
+/** Prepares a map; refused where a side is no quantity or leaves what its field allows. */
+export function mapper(scenario: RunScenario, { across, up, figure }: MapQuestion): Mapper | Trouble {
+  for (const axis of [across, up]) {
+    const quantity = quantityAt(scenario, axis.path)
+    if (!quantity.ok) return quantity
+    const wrong = wrongAxis(axis, quantity)
+    if (wrong !== undefined) return { ok: false, field: axis.path, say: wrong }
+  }
+  let last: Neighbour | undefined
+  const cell = (x: number, y: number): Cell => {
+    const found = stand(
+      varied(scenario, [
+        [across.path, x],
+        [up.path, y],
+      ]),
+      last,
+    )
+    if (!found.ok) return { value: Number.NaN, say: found.say }
+    last = neighbourOf(found.line, found.y.slice())
+    return figureOf(plantOf(found, false), figure)
+  }
+  return { ok: true, cell }
+}
+
+function wrongAxis({ from, to, scale, path }: Axis, { least, most }: Quantity): string | undefined {
+  if (!Number.isFinite(from) || !Number.isFinite(to) || from === to) return `${path} needs two different ends.`
+  if (scale === 'log' && !(Math.min(from, to) > 0)) return `${path} on a logarithmic side needs ends above 0.`
+  if (Math.min(from, to) < least || Math.max(from, to) > most) {
+    return `${path} must stay within ${least} and ${most} (SI).`
+  }
+  return undefined
+}
+
+function stand(
+  { scenario, point }: { scenario: RunScenario; point: Point },
+  last: Neighbour | undefined,
+): Standing | Trouble {
+  if (last !== undefined) {
+    const wrong = impossible(scenario, point)
+    if (wrong !== undefined) return wrong
+    const line = new Line(scenarioAt(scenario, point))
+    const y = steadyNear(line, last)
+    if (y !== undefined) return { ok: true, line, y }
+  }
+  return standAt(scenario, point)
+}
+
+export function figureOf(plant: Plant, figure: Figure): Cell {
+  if (figure.of === 'phase margin') {
+    const loop = loopGain(plant, figure.loop)
+    if (!loop.ok) return { value: Number.NaN, say: loop.say }
+    const margin = loop.margins.phaseMargin?.value ?? Math.PI
+    // an unstable line has no margin, however its last crossing looks
+    return { value: loop.stable ? margin : -Math.abs(margin) }
+  }
+  return leastDampingOf(plant)
+}
+
+export function leastDampingOf(plant: Plant): Cell {
+  const closed = closedLine(plant)
+  if (!closed.ok) return { value: Number.NaN, say: closed.say }
+  const { re, im } = eigenvaluesOf(closed.matrix, closed.n)
+  let least = 1
+  for (let k = 0; k < closed.n; k++) {
+    let [growth, turn] = [re[k], im[k]]
+    if (closed.period !== undefined) {
+      growth = Math.log(Math.hypot(re[k], im[k])) / closed.period
+      turn = Math.atan2(im[k], re[k]) / closed.period
+    }
+    const size = Math.hypot(growth, turn)
+    if (Number.isNaN(size)) return { value: Number.NaN, say: 'The modes of the line could not be found.' }
+    if (size > STILL && Number.isFinite(size)) least = Math.min(least, -growth / size)
+  }
+  return { value: least }
+}
+
+/** 1/s, below which nothing is taken to move: a film total, a dancer that nothing brings back */
+const STILL = 1e-5

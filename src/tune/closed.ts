@@ -24,9 +24,11 @@ export interface ClosedLine {
   /** continuous rates with all outputs held, of the same states: what moves between two samples */
   readonly between: Square
   readonly states: readonly StateInfo[]
+  readonly loops: readonly Placed[]
 }
 
-interface Placed {
+/** A trim at work, with the place of its own states. */
+export interface Placed {
   readonly loop: OpenLoop
   readonly law: Law
   /** index of its first own state */
@@ -58,7 +60,7 @@ export function closedLine(plant: Plant): ClosedLine | Trouble {
   for (let i = 0; i < n; i++) for (let k = 0; k < n; k++) between[i * size + k] = plant.a[i * n + k]
   for (const one of placed) addContinuous(between, size, n, one)
   const programs = placed.filter(({ law }) => law.program !== undefined)
-  const common = { ok: true, n: size, between, states: all } as const
+  const common = { ok: true, n: size, between, states: all, loops: placed } as const
   if (programs.length === 0) return { ...common, matrix: between, period: undefined }
   const steps = stepsOf(programs)
   if (steps.count > MOST_STEPS) return { ok: false, field: 'sample', say: UNLIKE }
@@ -110,8 +112,38 @@ function sampled(
   return { matrix: whole, period: count * step }
 }
 
+/** An output of the plant as a row over all states: what trims do at once comes on top. */
+export function closedRow({ n, loops }: ClosedLine, c: Float64Array, direct: (loop: OpenLoop) => number): Float64Array {
+  const row = new Float64Array(n)
+  row.set(c)
+  for (const { loop, law, first } of loops) {
+    const d = direct(loop)
+    if (law.program !== undefined) row[first + OWN.held] += d
+    else {
+      row[loop.measured] += d * law.strength * law.gain * loop.scale
+      if (law.integral > 0) row[first] += d * law.strength * law.integral
+    }
+  }
+  return row
+}
+
+/** What a set point one unit higher does: to the rates under a continuous law, to the own states at a sample of a program. */
+export function setPointColumn({ n }: ClosedLine, { loop, law, first }: Placed): Float64Array {
+  const column = new Float64Array(n)
+  const { program, strength, gain, integral } = law
+  if (program === undefined) {
+    loop.input.b.forEach((b, i) => (column[i] = -b * strength * gain))
+    if (integral > 0) column[first] = -1
+    return column
+  }
+  if (integral > 0) column[first + OWN.integral] = -program.sample
+  column[first + OWN.waiting] = -strength * gain
+  if (!program.delayed) column[first + OWN.held] = -strength * gain
+  return column
+}
+
 /** One sample of each of these programs, as a matrix. */
-function samples(size: number, due: readonly Placed[]): Square {
+export function samples(size: number, due: readonly Placed[]): Square {
   const m = identity(size)
   for (const { loop, law, first } of due) {
     const { program, gain, integral, strength } = law

@@ -146,13 +146,18 @@ function pade(a: Square, n: number): Square {
   return new Factors(below, n).solveSquare(above)
 }
 
-/** exp of [A B; 0 0] t, as states move from one instant to the next under inputs that are held: [Ad Bd; 0 1]. */
-export function heldOver(a: Square, n: number, columns: readonly Float64Array[], t: number): Square {
+/** [A B; 0 0]: rates of states and of inputs that are held. */
+export function bordered(a: Square, n: number, columns: readonly Float64Array[]): Square {
   const size = n + columns.length
   const whole = new Float64Array(size * size)
   for (let i = 0; i < n; i++) {
     for (let k = 0; k < n; k++) whole[i * size + k] = a[i * n + k]
     columns.forEach((column, k) => (whole[i * size + n + k] = column[i]))
   }
-  return exponential(whole, t, size)
+  return whole
+}
+
+/** exp of [A B; 0 0] t: how states move from one instant to the next under inputs that are held: [Ad Bd; 0 1]. */
+export function heldOver(a: Square, n: number, columns: readonly Float64Array[], t: number): Square {
+  return exponential(bordered(a, n, columns), t, n + columns.length)
 }

@@ -1,5 +1,7 @@
 /** The jobs that the pool can do, by name. To add one: write it as a pure function in its room, and add its line here. */
 import { askLoop, askModes } from '../src/tune/ask'
+import { askMap } from '../src/tune/ask-map'
+import { askResponse } from '../src/tune/ask-response'
 import { askStep } from '../src/tune/step'
 import { sweepCases } from '../src/tune/sweep'
 import { limitSearch } from '../src/tune/find-limit'
@@ -14,6 +16,10 @@ export const jobs = {
   modes: askModes,
   /** gain and margins of a loop at a point */
   loop: askLoop,
+  /** the answer of a tension or a dancer to a disturbance, over frequency */
+  response: askResponse,
+  /** rows of a stability map */
+  map: askMap,
   /** a step of a dancer's set point on the simulator */
   step: askStep,
 } satisfies Registry

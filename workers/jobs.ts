@@ -3,6 +3,7 @@ import { askLoop, askModes } from '../src/tune/ask'
 import { askMap } from '../src/tune/ask-map'
 import { askResponse } from '../src/tune/ask-response'
 import { askStep } from '../src/tune/step'
+import { listOfChecks, toldCheck } from '../src/checks/told'
 import { sweepCases } from '../src/tune/sweep'
 import { limitSearch } from '../src/tune/find-limit'
 import type { Registry } from './job'
@@ -22,6 +23,10 @@ export const jobs = {
   map: askMap,
   /** a step of a dancer's set point on the simulator */
   step: askStep,
+  /** what the published and derived checks are about */
+  'list of checks': listOfChecks,
+  /** one of them, by its id */
+  check: toldCheck,
 } satisfies Registry
 
 export type Jobs = typeof jobs

@@ -15,4 +15,5 @@ export interface PageEntry {
 export const pages: readonly PageEntry[] = [
   { key: 'line', label: 'Line', load: () => Promise.resolve({ default: LinePage }) },
   { key: 'dancer', label: 'Dancer', load: () => import('./dancer/DancerPage.svelte') },
+  { key: 'checks', label: 'Checks', load: () => import('./checks/ChecksPage.svelte') },
 ]

@@ -200,18 +200,8 @@ export class Roll implements Actor {
     const squared = Math.max(this.squaredRadius(moved), core * core)
     const start = this.startRadius * this.startRadius
     this.mean = Math.sqrt(squared)
-    rollers.radius[index] = this.mean + this.deviation(angle)
+    rollers.radius[index] = this.mean + deviationOf(this.setup.unevenness, angle)
     rollers.inertia[index] = this.startInertia + this.massFactor * (squared * squared - start * start)
-  }
-
-  /** How far the lever arm differs from the mean radius at a roll angle (rad), m. */
-  private deviation(angle: number): number {
-    const uneven = this.setup.unevenness
-    if (uneven === undefined) return 0
-    const { runout, flat, flatArc } = uneven
-    const off = angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI))
-    const dent = Math.abs(off) < flatArc / 2 ? (flat * (1 + Math.cos((2 * Math.PI * off) / flatArc))) / 2 : 0
-    return runout * Math.cos(angle) - dent
   }
 
   scale(scales: Float64Array): void {
@@ -241,4 +231,13 @@ export class Roll implements Actor {
   successor(spec: RollSpec, material: Material): RollSetup {
     return { ...rollSetup(spec), material, calculator: this.setup.calculator }
   }
+}
+
+/** How far the lever arm of a roll differs from its mean radius at a roll angle (rad), m. */
+export function deviationOf(uneven: RollSpec['unevenness'], angle: number): number {
+  if (uneven === undefined) return 0
+  const { runout, flat, flatArc } = uneven
+  const off = angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI))
+  const dent = Math.abs(off) < flatArc / 2 ? (flat * (1 + Math.cos((2 * Math.PI * off) / flatArc))) / 2 : 0
+  return runout * Math.cos(angle) - dent
 }

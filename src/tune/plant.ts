@@ -219,7 +219,14 @@ class Differences {
   }
 
   inputs(): Input[] {
-    return [...this.speeds(), ...this.draws(), ...this.radii(), ...this.forces(), ...this.windings()]
+    return [
+      ...this.speeds(),
+      ...this.draws(),
+      ...this.radii(),
+      ...this.forces(),
+      ...this.pressures(),
+      ...this.windings(),
+    ]
   }
 
   /** A speed or a setting that a profile leads, as an input with its rate of change. */
@@ -292,6 +299,17 @@ class Differences {
       const column = new Float64Array(this.rows)
       column[k] = 1 / (setup.mass * this.scales[k])
       return this.input(`force/${name}`, `force of ${name}`, name, 'force', column)
+    })
+  }
+
+  /** Set pressure of a cylinder's regulator. */
+  private pressures(): Input[] {
+    return this.line.carriages.flatMap(({ name, cylinder }) => {
+      if (cylinder === undefined) return []
+      const k = this.moving.findIndex((s) => s.index === cylinder.state)
+      const column = new Float64Array(this.rows)
+      column[k] = 1 / (cylinder.spec.lag * this.scales[k])
+      return [this.input(`pressure/${name}`, `set pressure of ${name}`, name, 'pressure', column)]
     })
   }
 

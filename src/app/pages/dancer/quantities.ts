@@ -24,7 +24,7 @@ interface Wish {
 }
 
 /** How far to either side of the present value a side reaches. */
-const reach = 8
+const reach = 20
 
 export function sidesOf(scenario: Scenario, dancer: DancerSpec | undefined, loop: LoopName | undefined): Side[] {
   const speed = scenario.speed.start

@@ -2,6 +2,8 @@
 import type { Component } from 'svelte'
 import LoopView from './LoopView.svelte'
 import ModesView from './ModesView.svelte'
+import MapView from './MapView.svelte'
+import ResponseView from './ResponseView.svelte'
 import type { Study } from './study.svelte'
 
 export interface View {
@@ -29,5 +31,21 @@ export const views: readonly View[] = [
     about:
       'Margins of the trim with its filter, sampling and computing time, from core to full roll and over line speed. Phase margin: the lag that may still come; gain margin: the factor by which the gain may still rise.',
     component: LoopView,
+  },
+  {
+    key: 'response',
+    label: 'Response',
+    title: 'What a disturbance does to tension and dancer',
+    about:
+      'How much of a lasting swing of one thing shows in another, at every frequency, with all loops at work. Upright lines are what shakes the line by its own turning, and the modes that would answer.',
+    component: ResponseView,
+  },
+  {
+    key: 'map',
+    label: 'Map',
+    title: 'Where the line settles',
+    about:
+      'Two numbers at a time. Hatched: it swings up. Click, use the arrow keys, or type to move the point; the line itself changes only when you put the numbers into it.',
+    component: MapView,
   },
 ]

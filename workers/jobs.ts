@@ -2,6 +2,7 @@
 import { askLoop, askModes } from '../src/tune/ask'
 import { askMap } from '../src/tune/ask-map'
 import { askResponse } from '../src/tune/ask-response'
+import { askRipple } from '../src/tune/ripple'
 import { askStep } from '../src/tune/step'
 import { listOfChecks, toldCheck } from '../src/checks/told'
 import { sweepCases } from '../src/tune/sweep'
@@ -21,6 +22,8 @@ export const jobs = {
   response: askResponse,
   /** rows of a stability map */
   map: askMap,
+  /** what a dancer's ripple is made of */
+  ripple: askRipple,
   /** a step of a dancer's set point on the simulator */
   step: askStep,
   /** what the published and derived checks are about */

@@ -4,6 +4,8 @@ import LoopView from './LoopView.svelte'
 import ModesView from './ModesView.svelte'
 import MapView from './MapView.svelte'
 import ResponseView from './ResponseView.svelte'
+import RippleView from './RippleView.svelte'
+import SizingView from './SizingView.svelte'
 import type { Study } from './study.svelte'
 
 export interface View {
@@ -47,5 +49,20 @@ export const views: readonly View[] = [
     about:
       'Two numbers at a time. Hatched: it swings up. Click, use the arrow keys, or type to move the point; the line itself changes only when you put the numbers into it.',
     component: MapView,
+  },
+  {
+    key: 'ripple',
+    label: 'Ripple',
+    title: 'What the dancer adds to tension',
+    about:
+      'Film is far stiffer than the dancer, so the dancer goes where film length sends it. What that costs in tension is made of spring, air, mass, damping and friction, each at its own frequency.',
+    component: RippleView,
+  },
+  {
+    key: 'sizing',
+    label: 'Sizing',
+    title: 'How large the dancer has to be',
+    about: 'Travel for what it must store, force and air for the tension wanted, friction as a share of it.',
+    component: SizingView,
   },
 ]

@@ -9,7 +9,7 @@ import type { RunScenario } from '../run/run'
 import type { ClosedLine } from './closed'
 import { LinearRun } from './linear-run'
 import type { Output, Plant } from './plant'
-import { stageCourse, type StageCourse } from './stage-course'
+import { stageCourse, type Course, type StageCourse } from './stage-course'
 
 export interface Predicted {
   readonly output: Output
@@ -39,9 +39,9 @@ export function mainCause(
   const { tick } = scenario.run
   const stage = stageCourse(scenario, plant, closed, tick)
   const still = stage.setPoints.map((r) => new Float64Array(r.length))
-  const alone: [string, StageCourse][] = stage.courses.map((course) => [
-    course.input.name,
-    { ...stage, courses: [course], setPoints: still, kicks: [] },
+  const alone: [string, StageCourse][] = grouped(stage.courses).map(([name, courses]) => [
+    name,
+    { ...stage, courses, setPoints: still, kicks: [] },
   ])
   stage.setPoints.forEach((r, k) => {
     if (r.every((v) => v === 0)) return
@@ -57,6 +57,16 @@ export function mainCause(
     (a, b) => (a === undefined || b.moves > a.moves ? b : a),
     undefined,
   )
+}
+
+/** Courses one by one; those of the unwind and of the rest of the line as one where both run alike. */
+function grouped(courses: readonly Course[]): [string, Course[]][] {
+  const speeds = courses.filter(({ input }) => input.key.startsWith('speed/'))
+  const [one, two] = speeds
+  const alike = speeds.length === 2 && one.values.every((value, k) => value === two.values[k])
+  const others = courses.filter((course) => !alike || !speeds.includes(course))
+  const single = others.map((course): [string, Course[]] => [course.input.name, [course]])
+  return alike ? [['line speed', speeds], ...single] : single
 }
 
 function runThrough(

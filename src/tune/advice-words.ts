@@ -1,0 +1,129 @@
+/** Why advice sets what it sets, and what stands in the way of more. */
+import type { DancerSpec } from '../line/dancer'
+import type { RunScenario } from '../run/run'
+import { storedSwing } from '../line/feed'
+import { formatNumber } from '../units'
+import type { Change } from './advice-box'
+import type { Aims } from './advice'
+import { closedLine } from './closed'
+import { referenceSpeed, type LinearMeasures, type Measures } from './measures'
+import { plantOf } from './plant'
+import { mainCause } from './predict'
+import { standAt } from './setup'
+import { leftOut } from './stage-course'
+
+interface Found {
+  readonly scenario: RunScenario
+  readonly dancer: DancerSpec
+  readonly aims: Aims
+  readonly before: Measures
+  readonly after: Measures
+  readonly linear: LinearMeasures
+}
+
+const percent = (share: number) => `${formatNumber(100 * share, 3)} %`
+const newtons = (force: number) => `${formatNumber(force, 3)} N`
+
+export function whyEach(changes: readonly Change[], found: Found): (Change & { why: string })[] {
+  return changes.map((change) => ({ ...change, why: why(change, found) }))
+}
+
+function why({ name, old, new: now }: Change, { dancer }: Found): string {
+  const more = now > old
+  switch (name) {
+    case 'damping':
+      return more
+        ? 'More damping calms the dancer on the film; it costs tension in proportion to the speed at which it moves.'
+        : 'Damping costs tension in proportion to the speed at which the dancer moves: less of it, less pull.'
+    case 'stiffness': {
+      const hertz = formatNumber(Math.sqrt(now / dancer.mass) / (2 * Math.PI), 3)
+      return more
+        ? `A spring takes the inertia of the moving mass off the film near ${hertz} Hz, where k = M w^2; below that tension follows the position.`
+        : 'A softer spring makes tension depend less on where the dancer stands.'
+    }
+    case 'gain':
+      return more
+        ? 'A higher gain brings the dancer back sooner, so that it uses less travel.'
+        : 'A lower gain asks less acceleration of the drive, and leaves more phase.'
+    case 'integral gain':
+      return 'The integral time goes with the gain: slow enough to leave its phase, quick enough to bring the dancer home.'
+    default:
+      return 'Keeps the tension what it was, now that the spring has changed.'
+  }
+}
+
+/** In sentences, the weightiest first. */
+export function whyNot(found: Found): string[] {
+  const { after, aims } = found
+  const said = [...ofFriction(found), ...ofTravel(found), ...ofMargin(found), ...ofCause(found), ...ofZone(found)]
+  if (after.deviation <= aims.band && said.length === 0) {
+    return ['Tension keeps within its band already; there was little to gain.']
+  }
+  return said
+}
+
+function strandsOf({ dancer }: Found): number {
+  return 2 * Math.sin(dancer.wrap / 2)
+}
+
+function ofFriction(found: Found): string[] {
+  const { slidingFriction, frictionAtRest = slidingFriction } = found.dancer
+  const floor = Math.max(slidingFriction, frictionAtRest) / strandsOf(found)
+  if (floor < 0.35 * found.after.newtons) return []
+  return [
+    `Dry friction of ${found.dancer.name} alone holds back ${newtons(floor)} in each strand, of ${newtons(found.after.newtons)} that are left: no spring and no gain takes that away. Better seals or guides do.`,
+  ]
+}
+
+function ofTravel({ dancer, after, aims, scenario }: Found): string[] {
+  if (after.stopSeconds === 0 && after.travelShare <= aims.travelShare) return []
+  const has = dancer.upperStop - dancer.lowerStop
+  const swings = scenario.line.flatMap((p) => {
+    if (p.part !== 'driven' || p.index === undefined) return []
+    return [storedSwing(p.index, p.index.pitch / referenceSpeed(scenario)) / (2 * Math.sin(dancer.wrap / 2))]
+  })
+  const needs = Math.max(0, ...swings)
+  const cycle = needs > 0.5 * has ? ` One index cycle alone takes ${formatNumber(1000 * needs, 3)} mm of it.` : ''
+  const stop = after.stopSeconds > 0 ? `, and it lies on a stop for ${formatNumber(after.stopSeconds, 3)} s` : ''
+  return [
+    `${dancer.name} uses ${percent(after.travelShare)} of its ${formatNumber(1000 * has, 3)} mm${stop}.${cycle} Tuning cannot make travel: give it more, more strands, or less to store.`,
+  ]
+}
+
+function ofMargin({ linear, aims }: Found): string[] {
+  if (linear.phaseMargin === null || linear.phaseMargin >= aims.phaseMargin) return []
+  const degrees = (angle: number) => `${formatNumber((180 / Math.PI) * angle, 3)} deg`
+  return [
+    `The loop has ${degrees(linear.phaseMargin)} of phase margin at its worst diameter, ${degrees(aims.phaseMargin)} are wanted: a quicker drive, a shorter sample time or less filtering would give more.`,
+  ]
+}
+
+/** The input that alone moves the worst strand most. */
+function ofCause(found: Found): string[] {
+  const { scenario, after } = found
+  const standing = standAt(scenario, { speed: referenceSpeed(scenario) })
+  if (!standing.ok) return []
+  const plant = plantOf(standing)
+  const closed = closedLine(plant)
+  const output = plant.outputs.find((o) => o.key === `tension/${after.span}`)
+  if (!closed.ok || output === undefined) return []
+  const cause = mainCause(scenario, plant, closed, output)
+  const beyond = leftOut(scenario)
+  const also =
+    beyond.length === 0 ? '' : ` The linear line does not follow ${beyond.join(' nor ')}; the figures of the run do.`
+  if (cause === undefined || cause.moves < 0.05 * after.newtons) {
+    return [
+      `Little of the ${newtons(after.newtons)} that are left comes from what spring, damping and gains answer to.${also}`,
+    ]
+  }
+  return [
+    `Of what is left, the ${cause.name} does most: by itself ${newtons(cause.moves)} of ${newtons(after.newtons)}.${also}`,
+  ]
+}
+
+function ofZone({ after }: Found): string[] {
+  if (after.zoneDeviation < 1.3 * after.deviation) return []
+  return [
+    `Further along the zone tension swings by ${percent(after.zoneDeviation)}: there the inertia and drag of the rollers come on top, which no dancer evens out.`,
+  ]
+}

@@ -1,5 +1,6 @@
 /** The jobs that the pool can do, by name. To add one: write it as a pure function in its room, and add its line here. */
 import { askLoop, askModes } from '../src/tune/ask'
+import { askAdvice } from '../src/tune/ask-advice'
 import { askMap } from '../src/tune/ask-map'
 import { askResponse } from '../src/tune/ask-response'
 import { askRipple } from '../src/tune/ripple'
@@ -7,6 +8,7 @@ import { askStep } from '../src/tune/step'
 import { listOfChecks, toldCheck } from '../src/checks/told'
 import { sweepCases } from '../src/tune/sweep'
 import { limitSearch } from '../src/tune/find-limit'
+import { toleranceCorners } from '../src/tune/tolerance'
 import type { Registry } from './job'
 
 export const jobs = {
@@ -24,6 +26,10 @@ export const jobs = {
   map: askMap,
   /** what a dancer's ripple is made of */
   ripple: askRipple,
+  /** a search for settings that hold tension better */
+  advice: askAdvice,
+  /** corners of what may differ from what was stated */
+  'tolerance corner': toleranceCorners,
   /** a step of a dancer's set point on the simulator */
   step: askStep,
   /** what the published and derived checks are about */

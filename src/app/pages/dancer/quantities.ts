@@ -3,7 +3,7 @@ import type { Axis } from '../../../tune/map'
 import { quantityAt } from '../../../tune/map'
 import type { Scenario } from '../../../scenario/schema'
 import type { Kind } from '../../../units'
-import { rollRange, type DancerSpec, type LoopName } from './study.svelte'
+import { diametersOf, type DancerSpec, type LoopName } from './study.svelte'
 
 export interface Side {
   /** as the map takes it */
@@ -28,7 +28,7 @@ const reach = 20
 
 export function sidesOf(scenario: Scenario, dancer: DancerSpec | undefined, loop: LoopName | undefined): Side[] {
   const speed = scenario.speed.start
-  const [unwind, rewind] = [rollRange(scenario, 'unwind'), rollRange(scenario, 'rewind')]
+  const [unwind, rewind] = [diametersOf(scenario, 'unwind'), diametersOf(scenario, 'rewind')]
   const fixed = [
     sideOf(scenario, 'speed', 'Line speed', { path: 'speed', from: speed / 8, to: speed * 8, scale: 'log' }),
     sideOf(scenario, 'unwind diameter', 'Unwind diameter', linear('unwind diameter', unwind)),

@@ -1,4 +1,5 @@
 /** What is looked at on the Dancer page: which dancer and loop, and at which point of the line. Nothing here changes a run. */
+import { rollRange } from '../../../tune/diameters'
 import type { Point } from '../../../tune/setup'
 import { readDocument } from '../../../scenario/read'
 import type { Scenario } from '../../../scenario/schema'
@@ -23,8 +24,14 @@ export class Study {
   /** Chosen by the user; that of another line counts for nothing. */
   dancerName = $state.raw('')
   loopNumber = $state.raw(0)
+  /** Why a number was set as it is, by its path, as far as advice set it. */
+  reasons = $state.raw<ReadonlyMap<string, string>>(new Map())
 
   constructor(readonly desk: Desk) {}
+
+  giveReason(path: string, why: string): void {
+    this.reasons = new Map([...this.reasons, [path, why]])
+  }
 
   readonly reading = $derived.by(() => readDocument(this.desk.work.document))
   readonly scenario: Scenario | undefined = $derived(this.reading.ok ? this.reading.scenario : undefined)
@@ -56,13 +63,8 @@ function loopsOf({ control }: Scenario): LoopName[] {
   return [...named.filter(({ first }) => first), ...named.filter(({ first }) => !first)]
 }
 
-/** m, core and largest diameter of a roll of the line, splices counted. */
-export function rollRange(scenario: Scenario, which: 'unwind' | 'rewind'): { core: number; full: number } {
-  const part = scenario.line.find((one) => one.part === which)
-  const core = part?.part === 'unwind' || part?.part === 'rewind' ? part.core : 0.1
-  const own = part?.part === 'unwind' || part?.part === 'rewind' ? part.diameter : 0.1
-  const rolls = scenario.stage.flatMap((event) =>
-    which === 'unwind' && 'roll' in event && event.roll ? [event.roll.diameter] : [],
-  )
-  return { core: core * 1.02, full: Math.max(own, ...rolls, core * 1.5) }
+/** m, between which the diameter of a roll is looked at; a roll that is all but used up is looked at up to twice its core. */
+export function diametersOf(scenario: Scenario, which: 'unwind' | 'rewind'): { core: number; full: number } {
+  const { core, full } = rollRange(scenario, which)
+  return { core, full: Math.max(full, 2 * core) }
 }

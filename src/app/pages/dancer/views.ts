@@ -1,12 +1,15 @@
 /** The views of the Dancer page, in the order of its own row of links. */
 import type { Component } from 'svelte'
+import AdviceView from './AdviceView.svelte'
 import LoopView from './LoopView.svelte'
 import ModesView from './ModesView.svelte'
 import MapView from './MapView.svelte'
 import ResponseView from './ResponseView.svelte'
 import RippleView from './RippleView.svelte'
+import SheetView from './SheetView.svelte'
 import SizingView from './SizingView.svelte'
 import type { Study } from './study.svelte'
+import ToleranceView from './ToleranceView.svelte'
 
 export interface View {
   /** its address behind the page's */
@@ -64,5 +67,28 @@ export const views: readonly View[] = [
     title: 'How large the dancer has to be',
     about: 'Travel for what it must store, force and air for the tension wanted, friction as a share of it.',
     component: SizingView,
+  },
+  {
+    key: 'advice',
+    label: 'Advice',
+    title: 'Numbers that hold tension better',
+    about:
+      "Searches spring, damping and gains on the linear line for the least deviation that keeps your aims, then tries the best on the scenario's own stage in time: what the run says counts. The line changes only when you put the numbers into it.",
+    component: AdviceView,
+  },
+  {
+    key: 'tolerance',
+    label: 'Tolerance',
+    title: 'Does it still hold when the figures are not quite so',
+    about:
+      'Every combination of the ends of these ranges is run in time. Friction and film are seldom known better; measure them before you narrow a range.',
+    component: ToleranceView,
+  },
+  {
+    key: 'sheet',
+    label: 'Sheet',
+    title: 'Settings sheet',
+    about: 'One page to carry to the panel.',
+    component: SheetView,
   },
 ]

@@ -3,12 +3,12 @@ import { askLoop, askModes } from '../src/tune/ask'
 import { askAdvice } from '../src/tune/ask-advice'
 import { askMap } from '../src/tune/ask-map'
 import { askResponse } from '../src/tune/ask-response'
-import { askRipple } from '../src/tune/ripple'
+import { askRipple } from '../src/tune/ask-ripple'
 import { askStep } from '../src/tune/step'
 import { listOfChecks, toldCheck } from '../src/checks/told'
 import { sweepCases } from '../src/tune/sweep'
 import { limitSearch } from '../src/tune/find-limit'
-import { toleranceCorners } from '../src/tune/tolerance'
+import { askCorner } from '../src/tune/ask-corner'
 import type { Registry } from './job'
 
 export const jobs = {
@@ -29,7 +29,7 @@ export const jobs = {
   /** a search for settings that hold tension better */
   advice: askAdvice,
   /** corners of what may differ from what was stated */
-  'tolerance corner': toleranceCorners,
+  'tolerance corner': askCorner,
   /** a step of a dancer's set point on the simulator */
   step: askStep,
   /** what the published and derived checks are about */

@@ -13,7 +13,16 @@ export interface RunCommand {
   readonly timing: boolean
 }
 
-export type Command = RunCommand | SweepCommand | { readonly command: 'checks' } | { readonly command: 'help' } | Wrong
+export interface ModesCommand {
+  readonly command: 'modes'
+  /** '-': standard input */
+  readonly file: string
+  readonly json: boolean
+  readonly sets: RunCommand['sets']
+}
+
+export type Command =
+  RunCommand | SweepCommand | ModesCommand | { readonly command: 'checks' } | { readonly command: 'help' } | Wrong
 
 interface Wrong {
   readonly command: 'wrong'
@@ -48,6 +57,7 @@ export function readArguments(args: readonly string[]): Command {
   }
   if (command === 'run') return readRun(values, rest)
   if (command === 'sweep') return readSweep(values, rest)
+  if (command === 'modes') return readModes(values, rest)
   return wrong(`There is no command "${command}".`)
 }
 
@@ -82,6 +92,15 @@ function readSweep(values: Values, files: readonly string[]): Command {
   const share = readShare(values.share)
   if (!share) return wrong(`--share needs I/N, such as 1/4, found "${values.share ?? ''}".`)
   return { command: 'sweep', ...common, vary: ends.flatMap(({ read }) => read ?? []), share, json, csv }
+}
+
+function readModes(values: Values, files: readonly string[]): Command {
+  const common = readCommon('modes', values, files)
+  if ('say' in common) return common
+  const { json = false, set, ...others } = values
+  const [extra] = Object.keys(others)
+  if (extra !== undefined) return wrong(`modes takes --json and --set, found --${extra}.`)
+  return { command: 'modes', ...common, json }
 }
 
 type Common = Pick<RunCommand, 'file' | 'sets'>

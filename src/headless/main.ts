@@ -6,6 +6,7 @@ import { usage } from './usage'
 import { checksCommand } from './checks'
 import { exitCodes } from './exit'
 import { sweepCommand } from './sweep'
+import { modesCommand } from './modes'
 import { runCommand, type Surroundings } from './run'
 
 /** What came through standard input; read beforehand, since a pipe may not be ready when it is read at once. */
@@ -37,6 +38,9 @@ async function main(args: readonly string[]): Promise<number> {
     case 'sweep':
       if (command.file === '-') input = await text(process.stdin)
       return sweepCommand(command, around)
+    case 'modes':
+      if (command.file === '-') input = await text(process.stdin)
+      return modesCommand(command, around)
     case 'checks':
       return checksCommand(around.print)
     case 'help':

@@ -2,6 +2,7 @@
 export const usage = `Usage:
   npm run -s headless -- run FILE [--json | --csv OUT.csv] [--set PATH=VALUE ...] [--strict] [--timing]
   npm run -s headless -- sweep FILE --vary PATH=FROM..TO/N [--vary ...] [--set ...] [--share I/N] [--json] [--csv OUT.csv]
+  npm run -s headless -- modes FILE [--set PATH=VALUE ...] [--json]
   npm run -s headless -- checks
 
 run      runs the scenario in FILE ('-': standard input) and prints what came of it
@@ -16,6 +17,7 @@ sweep    runs FILE once for each value and prints a row of figures for each case
                     with several every combination is run
   --share I/N       only share I of N, for instance to use several processors; the shares together are all cases
   --json, --csv     all figures, also those of single spans, in SI units
+modes    tells how the line of FILE swings and dies away about its steady state, and the margins of its loops
 checks   computes every check and compares it with its published or derived figure
 
 Exit code: 0 finished, 1 a limit broken (with --strict) or a check failed, 2 refused, 3 failed, 4 wrong usage`

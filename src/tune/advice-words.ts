@@ -1,12 +1,13 @@
 /** Why advice sets what it sets, and what stands in the way of more. */
 import type { DancerSpec } from '../line/dancer'
+import type { PartSpec } from '../line/parts'
 import type { RunScenario } from '../run/run'
 import { storedSwing } from '../line/feed'
 import { formatNumber } from '../units'
 import type { Change } from './advice-box'
 import type { Aims } from './advice'
 import { closedLine } from './closed'
-import { referenceSpeed, type LinearMeasures, type Measures } from './measures'
+import { linearMeasures, referenceSpeed, type LinearMeasures, type Measures } from './measures'
 import { plantOf } from './plant'
 import { mainCause } from './predict'
 import { standAt } from './setup'
@@ -55,7 +56,14 @@ function why({ name, old, new: now }: Change, { dancer }: Found): string {
 /** In sentences, the weightiest first. */
 export function whyNot(found: Found): string[] {
   const { after, aims } = found
-  const said = [...ofFriction(found), ...ofTravel(found), ...ofMargin(found), ...ofCause(found), ...ofZone(found)]
+  const said = [
+    ...ofFriction(found),
+    ...ofTravel(found),
+    ...ofMargin(found),
+    ...ofParts(found),
+    ...ofCause(found),
+    ...ofZone(found),
+  ]
   if (after.deviation <= aims.band && said.length === 0) {
     return ['Tension keeps within its band already; there was little to gain.']
   }
@@ -98,9 +106,47 @@ function ofMargin({ linear, aims }: Found): string[] {
   ]
 }
 
+/** What the linear line would make of lighter parts and quicker drives: parts that no setting changes. */
+function ofParts({ scenario, dancer, linear, after }: Found): string[] {
+  if (!Number.isFinite(linear.newtons) || after.stopSeconds > 0) return []
+  const found = PARTS.map(({ name, change }) => {
+    const changed = { ...scenario, line: scenario.line.map((part) => change(part, dancer.name)) }
+    const measures = linearMeasures(changed, dancer.name, [], -Infinity)
+    return { name, newtons: 'ok' in measures ? Infinity : measures.newtons }
+  })
+  const best = found.reduce((a, b) => (b.newtons < a.newtons ? b : a))
+  if (!(best.newtons < 0.85 * linear.newtons)) return []
+  return [
+    `With ${best.name} the linear line would come from ${newtons(linear.newtons)} to ${newtons(best.newtons)} with the same settings: that is where the rest is to be had.`,
+  ]
+}
+
+const PARTS: readonly { name: string; change: (part: PartSpec, dancer: string) => PartSpec }[] = [
+  {
+    name: 'half the moving mass of the dancer',
+    change: (part, dancer) =>
+      part.part === 'dancer' && part.name === dancer ? { ...part, mass: part.mass / 2 } : part,
+  },
+  {
+    name: 'half the inertia of its rollers',
+    change: (part) => (part.part === 'dancer' || part.part === 'idler' ? { ...part, inertia: part.inertia / 2 } : part),
+  },
+  {
+    name: 'drives of twice the bandwidth',
+    change: (part) => {
+      if (part.part !== 'driven' && part.part !== 'unwind' && part.part !== 'rewind') return part
+      const { drive } = part
+      if (drive.kind === 'servo') return { ...part, drive: { ...drive, bandwidth: 2 * drive.bandwidth } }
+      return drive.kind === 'lag' ? { ...part, drive: { ...drive, lag: drive.lag / 2 } } : part
+    },
+  },
+]
+
 /** The input that alone moves the worst strand most. */
 function ofCause(found: Found): string[] {
   const { scenario, after } = found
+  // on a stop the film sees no dancer, and no cause beside that
+  if (after.stopSeconds > 0) return []
   const standing = standAt(scenario, { speed: referenceSpeed(scenario) })
   if (!standing.ok) return []
   const plant = plantOf(standing)

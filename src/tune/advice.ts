@@ -91,6 +91,7 @@ export function* advise(
   yield { doing: 'looks at what is', done: 0 }
   const linearBefore = desk.measure(scenario)
   if (!linearBefore.ok) return linearBefore
+  desk.holdDamping(linearBefore.measures.leastDamping)
   const before = yield* timed(scenario, dancer, 'looks at what is', 0, 0.1)
   if (!before.ok) return before
   const total = 1 + effort.scatter + effort.walk
@@ -103,13 +104,9 @@ export function* advise(
     }
     yield { doing: 'searches', done: 0.1 + 0.6 * Math.min(1, k / total), best: next.value.value }
   }
-  const best = yield* bestInTime(desk, ranked, before.measures, effort.tries)
-  return conclude(desk, {
-    before: before.measures,
-    linearBefore: linearBefore.measures,
-    best,
-    evaluations: ranked.length,
-  })
+  const found = { before: before.measures, linearBefore: linearBefore.measures }
+  const best = yield* bestInTime(desk, ranked, found, effort.tries)
+  return conclude(desk, { ...found, best, evaluations: ranked.length })
 }
 
 interface Chosen {
@@ -122,19 +119,22 @@ interface Chosen {
 function* bestInTime(
   desk: Desk,
   ranked: readonly Tried[],
-  before: Measures,
+  { before, linearBefore }: { before: Measures; linearBefore: LinearMeasures },
   tries: number,
 ): Generator<AdviceStep, Chosen, undefined> {
   let best: Chosen = { scenario: desk.scenario, changes: [], measures: before }
+  let least = desk.timedCost(before, linearBefore)
   const few = distinct(ranked, tries)
   for (const [k, { at }] of few.entries()) {
     const { scenario, changes } = desk.at(at)
     const share = 0.3 / few.length
     const found = yield* timed(scenario, desk.subject.dancer.name, 'tries in time', 0.7 + k * share, share)
-    if (!found.ok) continue
-    if (desk.timedCost(found.measures) < desk.timedCost(best.measures) * (1 - WORTH)) {
-      best = { scenario, changes, measures: found.measures }
-    }
+    const linear = desk.measure(scenario)
+    if (!found.ok || !linear.ok) continue
+    const cost = desk.timedCost(found.measures, linear.measures)
+    if (cost >= least * (1 - WORTH)) continue
+    best = { scenario, changes, measures: found.measures }
+    least = cost
   }
   return best
 }
@@ -192,11 +192,15 @@ class Desk {
     this.points = diametersOf(scenario, subject)
   }
 
-  /** The linear figures of what is; what it finds of damping is held on to. */
+  /** What swings may become less damped by half, not more. */
+  holdDamping(present: number): void {
+    this.damping = Math.max(LEAST_DAMPING, 0.5 * present)
+  }
+
+  /** The linear figures of a setting. */
   measure(scenario: RunScenario): { ok: true; measures: LinearMeasures } | Trouble {
     const measures = linearMeasures(scenario, this.subject.dancer.name, this.points, -Infinity)
     if ('ok' in measures) return measures
-    this.damping = Math.max(LEAST_DAMPING, 0.5 * measures.leastDamping)
     return { ok: true, measures }
   }
 
@@ -213,15 +217,21 @@ class Desk {
       0.3 * this.aims.phaseMargin,
     )
     if ('ok' in found) return 1000
-    const { phaseMargin, leastDamping } = found
-    const margin = phaseMargin === null ? 0 : Math.max(0, 1 - phaseMargin / this.aims.phaseMargin)
+    const { leastDamping } = found
+    const margin = this.marginLack(found)
     const damping = Math.max(0, 1 - leastDamping / this.damping)
     if (!Number.isFinite(found.deviation)) return 10 + margin + damping
     return found.deviation * (1 + 5 * margin + 5 * damping) + 0.2 * (margin + damping) + this.travelCost(found)
   }
 
-  timedCost(measures: Measures): number {
-    return measures.deviation + this.travelCost(measures) + measures.stopSeconds
+  /** What the simulator says of a setting, and the linear line of its margin. */
+  timedCost(measures: Measures, linear: LinearMeasures): number {
+    return measures.deviation * (1 + this.marginLack(linear)) + this.travelCost(measures) + measures.stopSeconds
+  }
+
+  /** Share of the wanted margin that is lacking. */
+  private marginLack({ phaseMargin }: LinearMeasures): number {
+    return phaseMargin === null ? 0 : Math.max(0, 1 - phaseMargin / this.aims.phaseMargin)
   }
 
   private travelCost({ travelShare }: Measures): number {

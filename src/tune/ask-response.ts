@@ -1,6 +1,6 @@
 /** Answers to disturbances over frequency, with what shakes the line at its own turning, as a job of the pool. */
 import { scenarioOf } from './ask'
-import { meetingsOf, shakersOf, type Meeting, type Shaker } from './harmonics'
+import { beatsOf, meetingsOf, type Beat, type Meeting } from './harmonics'
 import { modesOfPlant, type Mode } from './modes'
 import { plantOf } from './plant'
 import { Responses } from './response'
@@ -29,7 +29,7 @@ export interface ResponseAnswer {
   readonly hertz: number[]
   /** of the output for one unit of the disturbance, SI */
   readonly size: number[]
-  readonly shakers: readonly Shaker[]
+  readonly beats: readonly Beat[]
   readonly meetings: readonly Meeting[]
   readonly light: readonly { readonly frequency: number; readonly damping: number; readonly kind: Mode['kind'] }[]
   readonly stable: boolean
@@ -56,8 +56,6 @@ export function askResponse(document: unknown): (question: ResponseQuestion) => 
     const [cause, effect] = [found(responses.disturbances, disturbance), found(responses.outputs, output)]
     if (cause === undefined || effect === undefined) return { ok: false, say: 'The line has nothing to disturb.' }
     const points = responses.over(cause.key, effect.key, LOWEST, HIGHEST)
-    const shakers = shakersOf(reading.scenario, point)
-    const { speed } = modes.point
     return {
       ok: true,
       disturbances: responses.disturbances.map(listed),
@@ -66,13 +64,13 @@ export function askResponse(document: unknown): (question: ResponseQuestion) => 
       output: listed(effect),
       hertz: points.map(({ frequency }) => frequency),
       size: points.map(({ value }) => value.size),
-      shakers,
-      meetings: meetingsOf(shakers, modes.modes, speed).slice(0, 8),
+      beats: beatsOf(reading.scenario, point),
+      meetings: meetingsOf(reading.scenario, point).slice(0, 8),
       light: modes.modes
         .filter(({ frequency, damping }) => frequency > 0 && damping < 0.15)
         .map(({ frequency, damping, kind }) => ({ frequency, damping, kind })),
       stable: modes.stable,
-      speed,
+      speed: modes.point.speed,
     }
   }
 }

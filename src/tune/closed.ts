@@ -35,7 +35,8 @@ export interface Placed {
   readonly first: number
 }
 
-const OWN = { filtered: 0, slope: 1, integral: 2, held: 3, waiting: 4 } as const
+/** Places of a program's own states after its first. */
+export const OWN = { filtered: 0, slope: 1, integral: 2, held: 3, waiting: 4 } as const
 const PROGRAM_STATES = 5
 
 /** Longest common period, in steps. */
@@ -43,7 +44,8 @@ const MOST_STEPS = 64
 const UNLIKE =
   'The sample times of the programs meet too seldom to be looked at together. Choose sample times that are multiples of one another.'
 
-export function closedLine(plant: Plant): ClosedLine | Trouble {
+/** `kept`: loops whose outputs are kept as they are; their states stay in place. */
+export function closedLine(plant: Plant, kept: readonly OpenLoop[] = []): ClosedLine | Trouble {
   const { n, states } = plant
   const all = [...states]
   const placed: Placed[] = []
@@ -58,7 +60,9 @@ export function closedLine(plant: Plant): ClosedLine | Trouble {
   const size = all.length
   const between = new Float64Array(size * size)
   for (let i = 0; i < n; i++) for (let k = 0; k < n; k++) between[i * size + k] = plant.a[i * n + k]
-  for (const one of placed) addContinuous(between, size, n, one)
+  for (const one of placed) {
+    if (one.law.program !== undefined || !kept.includes(one.loop)) addContinuous(between, size, n, one)
+  }
   const programs = placed.filter(({ law }) => law.program !== undefined)
   const common = { ok: true, n: size, between, states: all, loops: placed } as const
   if (programs.length === 0) return { ...common, matrix: between, period: undefined }

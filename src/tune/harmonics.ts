@@ -1,92 +1,142 @@
 /**
- * What shakes a line in time with its own turning: rolls and the index cycle, and where a harmonic meets a mode.
+ * What beats at the line by itself: turns of the rolls and of rollers out of round, cycles of an index feed, and where one of their
+ * harmonics meets a mode that is lightly damped.
  *
- * Variables    frequency f (Hz) of harmonic n
- * Parameters   line speed v (m/s), roll diameter D (m), feed p (m) of an index cycle
- * Equations    roll: f = n v/(pi D); index cycle: f = n v/p
- *              a harmonic meets a mode of frequency f_m at v = f_m pi D/n, or at D = n v/(pi f_m); of the cycle at v = f_m p/n
- * Neglected    strain: film runs by parts in a thousand faster or slower
- * Source       kinematics
+ * Equations    roll turn n v/(pi D);  index cycle n v/p, amplitude of harmonic n by the Fourier integral of the feed's speed
+ *              they meet a mode at f where v = f pi D/n, D = n v/(pi f), v = f p/n; modes move little with speed, less with diameter:
+ *              their frequency is looked up again at the crossing
+ * Neglected    as in modes.ts
+ * Source       kinematics; Fourier
  */
+import { feedSpeed, type FeedSpec } from '../line/feed'
 import type { RunScenario } from '../run/run'
-import type { Mode } from './modes'
+import { rollRange } from './diameters'
+import { modesOf, type Mode } from './modes'
 import type { Point } from './setup'
 
-export interface Shaker {
-  /** for people: "unwind", "index cycle of index roller" */
-  readonly name: string
-  readonly of: 'roll' | 'cycle'
-  /** Hz of one turn or cycle */
-  readonly frequency: number
-  /** m of film in one turn or cycle */
-  readonly length: number
-  /** m; of a roll */
-  readonly diameter: number | undefined
-  /** m, what the diameter can come to */
-  readonly diameters: readonly [number, number] | undefined
-}
-
-export interface Meeting {
-  readonly shaker: string
+export interface Beat {
+  readonly source: string
+  readonly kind: 'roll turn' | 'index cycle'
   readonly harmonic: number
   /** Hz */
   readonly frequency: number
-  /** of the mode, 1 */
-  readonly damping: number
-  readonly mode: string
-  /** m/s */
-  readonly speed: number
-  /** m, at the present speed; undefined where the roll never is that large or small, or for a cycle */
-  readonly diameter: number | undefined
-  /** how far the harmonic is from the mode at the point, 1 */
-  readonly apart: number
+  /** m/s of the feed's speed, of an index cycle */
+  readonly amplitude?: number
 }
 
-export const HARMONICS = 6
-/** Least damping that keeps a mode out of the words. */
-export const LIGHT = 0.15
+export interface Meeting {
+  readonly beat: string
+  readonly harmonic: number
+  readonly mode: Mode
+  /** Hz */
+  readonly frequency: number
+  readonly at: { readonly quantity: 'speed' | 'unwind diameter' | 'rewind diameter'; readonly value: number }
+  readonly say: string
+}
 
-/** Rolls and index cycles of a line at a point; none while it stands. */
-export function shakersOf(scenario: RunScenario, point: Point): Shaker[] {
+const HARMONICS = 4
+/** Damping ratio below which a mode is worth meeting. */
+const LIGHT = 0.3
+const SAMPLES = 512
+
+/** Harmonics of roll turns and index cycles at a point. */
+export function beatsOf(scenario: RunScenario, point: Point = {}, harmonics = HARMONICS): Beat[] {
   const speed = point.speed ?? scenario.speed.start
-  if (speed <= 0) return []
-  return scenario.line.flatMap((part): Shaker[] => {
-    if (part.part === 'unwind' || part.part === 'rewind') {
-      const chosen = part.part === 'unwind' ? point.unwindDiameter : point.rewindDiameter
-      const diameter = chosen ?? part.diameter
-      const length = Math.PI * diameter
-      const full = Math.max(part.diameter, diameter, 4 * part.core)
-      const diameters = [part.core, full] as const
-      return [{ name: part.name, of: 'roll', frequency: speed / length, length, diameter, diameters }]
-    }
-    if (part.part !== 'driven' || part.index === undefined) return []
-    const length = part.index.pitch
-    const name = `index cycle of ${part.name}`
-    return [{ name, of: 'cycle', frequency: speed / length, length, diameter: undefined, diameters: undefined }]
+  const orders = Array.from({ length: harmonics }, (_, k) => k + 1)
+  const rolls = (['unwind', 'rewind'] as const).flatMap((which) => {
+    const diameter = diameterAt(scenario, point, which)
+    const name = nameOf(scenario, which)
+    return orders.map((n): Beat => {
+      return { source: name, kind: 'roll turn', harmonic: n, frequency: (n * speed) / (Math.PI * diameter) }
+    })
   })
+  const feeds = scenario.line.flatMap((part) => {
+    if (part.part !== 'driven' || part.index === undefined || !fits(part.index, speed)) return []
+    const { index, name } = part
+    return orders.map((n): Beat => {
+      const frequency = (n * speed) / index.pitch
+      return { source: name, kind: 'index cycle', harmonic: n, frequency, amplitude: feedHarmonic(index, speed, n) }
+    })
+  })
+  return [...rolls, ...feeds]
 }
 
-/** Where harmonics meet lightly damped modes, the nearest first. */
-export function meetingsOf(shakers: readonly Shaker[], modes: readonly Mode[], speed: number): Meeting[] {
-  const light = modes.filter(({ frequency, damping }) => frequency > 0 && damping < LIGHT)
-  const all = light.flatMap((mode) =>
-    shakers.flatMap((shaker) => Array.from({ length: HARMONICS }, (_, k) => meeting(shaker, k + 1, mode, speed))),
-  )
-  return all.sort((a, b) => a.apart - b.apart)
-}
+const fits = (feed: FeedSpec, speed: number) => speed > 0 && feed.move <= feed.pitch / speed
 
-function meeting(shaker: Shaker, harmonic: number, mode: Mode, speed: number): Meeting {
-  const at = (mode.frequency * shaker.length) / harmonic
-  const diameter = (harmonic * speed) / (Math.PI * mode.frequency)
-  const [core, full] = shaker.diameters ?? [Infinity, 0]
-  return {
-    shaker: shaker.name,
-    harmonic,
-    frequency: mode.frequency,
-    damping: mode.damping,
-    mode: mode.kind,
-    speed: at,
-    diameter: diameter >= core && diameter <= full ? diameter : undefined,
-    apart: Math.abs(Math.log((harmonic * shaker.frequency) / mode.frequency)),
+/** m/s, amplitude of harmonic n of a feed's speed at line speed `speed` (m/s). */
+export function feedHarmonic(feed: FeedSpec, speed: number, n: number): number {
+  const cycle = feed.pitch / speed
+  let [cosine, sine] = [0, 0]
+  for (let k = 0; k < SAMPLES; k++) {
+    const phase = (k + 0.5) / SAMPLES
+    const v = feedSpeed(feed, phase * cycle)
+    cosine += v * Math.cos(2 * Math.PI * n * phase)
+    sine += v * Math.sin(2 * Math.PI * n * phase)
   }
+  return (2 / SAMPLES) * Math.hypot(cosine, sine)
+}
+
+function nameOf({ line }: RunScenario, which: 'unwind' | 'rewind'): string {
+  const roll = line.find((p) => p.part === which)
+  return roll !== undefined && 'name' in roll ? roll.name : which
+}
+
+function diameterAt(scenario: RunScenario, point: Point, which: 'unwind' | 'rewind'): number {
+  const stated = which === 'unwind' ? point.unwindDiameter : point.rewindDiameter
+  return stated ?? rollRange(scenario, which).present
+}
+
+/**
+ * Where a harmonic meets a lightly damped mode: over speed up to `fastest` (m/s), and over the diameters that the scenario knows.
+ * Weightiest, that is most lightly damped, first.
+ */
+export function meetingsOf(scenario: RunScenario, point: Point = {}, fastest = 2 * scenario.speed.start): Meeting[] {
+  const modes = modesOf(scenario, point)
+  if (!modes.ok) return []
+  const light = modes.modes.filter((m) => m.frequency > 0.05 && m.damping < LIGHT && m.damping > 0)
+  const speed = point.speed ?? scenario.speed.start
+  const found: Meeting[] = []
+  for (const beat of beatsOf(scenario, point)) {
+    if (beat.frequency === 0) continue
+    for (const mode of light) {
+      const v = (speed * mode.frequency) / beat.frequency
+      if (v > 0 && v <= fastest) found.push(meeting(scenario, point, beat, mode, 'speed', v))
+      if (beat.kind !== 'roll turn') continue
+      const which = beat.source === nameOf(scenario, 'rewind') ? 'rewind' : 'unwind'
+      const range = rollRange(scenario, which)
+      const d = (diameterAt(scenario, point, which) * beat.frequency) / mode.frequency
+      if (d >= range.core && d <= range.full) found.push(meeting(scenario, point, beat, mode, `${which} diameter`, d))
+    }
+  }
+  return found.sort((a, b) => a.harmonic - b.harmonic || a.mode.damping - b.mode.damping)
+}
+
+type What = Meeting['at']['quantity']
+
+/** Once more with the mode as it is there: its frequency may have moved on the way. */
+function meeting(scenario: RunScenario, point: Point, beat: Beat, mode: Mode, quantity: What, value: number): Meeting {
+  const there = modesOf(scenario, { ...point, ...pointFor(quantity, value) })
+  const near = there.ok ? nearest(there.modes, mode) : mode
+  const moved = near.frequency / mode.frequency
+  const better = quantity === 'speed' ? value * moved : value / moved
+  const shown = quantity === 'speed' ? `${(60 * better).toPrecision(3)} m/min` : `${(1000 * better).toPrecision(3)} mm`
+  const order = beat.harmonic === 1 ? 'The' : `Harmonic ${beat.harmonic} of the`
+  const what = beat.kind === 'roll turn' ? `turn of ${beat.source}` : `cycle of ${beat.source}`
+  const where = quantity === 'speed' ? `a line speed of ${shown}` : `a diameter of ${shown}`
+  return {
+    ...{ beat: beat.source, harmonic: beat.harmonic, mode: near, frequency: near.frequency },
+    at: { quantity, value: better },
+    say: `${order} ${what} meets a mode of ${near.frequency.toPrecision(3)} Hz, damped to ${(100 * near.damping).toPrecision(2)} %, at ${where}.`,
+  }
+}
+
+function pointFor(quantity: What, value: number): Point {
+  if (quantity === 'speed') return { speed: value }
+  return quantity === 'unwind diameter' ? { unwindDiameter: value } : { rewindDiameter: value }
+}
+
+function nearest(modes: readonly Mode[], wanted: Mode): Mode {
+  const alike = modes.filter((m) => m.frequency > 0 && m.kind === wanted.kind)
+  const apart = (m: Mode) => Math.abs(Math.log(m.frequency / wanted.frequency))
+  return alike.length === 0 ? wanted : alike.reduce((a, b) => (apart(b) < apart(a) ? b : a))
 }

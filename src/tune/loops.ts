@@ -82,6 +82,16 @@ export function loopGain(plant: Plant, k: number): LoopGain | Trouble {
   }
 }
 
+/** Steps of the quick look: film's own resonances lie far above where a loop crosses, and are stepped over here. */
+const QUICK_PER_DECADE = 12
+
+/** Worst phase margin alone (rad; pi without a crossing), with a coarse look at the frequencies: for searches. */
+export function quickMargin(plant: Plant, open: OpenLoop): number {
+  const loop = loopOf(plant, open)
+  const points = frequenciesUpTo(loop.top, [], LOWEST, QUICK_PER_DECADE).map((w) => ({ w, gain: loop.at(w) }))
+  return marginsOf(points, loop.at).phaseMargin?.value ?? Math.PI
+}
+
 const NO_LOOP =
   'The line has no position or tension trim, so there is no loop to look at. Add a control that measures a dancer or a load cell.'
 
@@ -263,8 +273,13 @@ export function livelyOf(matrix: Square, n: number, period: number | undefined):
 }
 
 /** Even steps in the logarithm, and what must not be stepped over. */
-export function frequenciesUpTo(top: number, lively: readonly number[], lowest = LOWEST): number[] {
-  const count = Math.ceil(POINTS_PER_DECADE * Math.log10(top / lowest))
+export function frequenciesUpTo(
+  top: number,
+  lively: readonly number[],
+  lowest = LOWEST,
+  perDecade = POINTS_PER_DECADE,
+): number[] {
+  const count = Math.ceil(perDecade * Math.log10(top / lowest))
   const even = Array.from({ length: count + 1 }, (_, k) => lowest * (top / lowest) ** (k / count))
   const all = [...even, ...lively.filter((w) => w > lowest && w < top)].sort((a, b) => a - b)
   return all.filter((w, k) => k === 0 || w > all[k - 1] * (1 + 1e-12))

@@ -4,7 +4,7 @@ import type { RunScenario } from '../run/run'
 import type { Summary } from '../run/summary'
 import { zoneOf } from './advice-box'
 import { closedLine } from './closed'
-import { loopGain } from './loops'
+import { quickMargin, settles } from './loops'
 import { leastDampingOf } from './map'
 import { plantOf } from './plant'
 import { predict } from './predict'
@@ -118,14 +118,10 @@ function worstMargin(
     const standing = standAt(scenario, { speed: referenceSpeed(scenario), ...point })
     if (!standing.ok) continue
     const plant = plantOf(standing, false)
-    const k = plant.loops.findIndex(
-      ({ correction }) => 'measures' in correction.law && correction.law.measures === dancer,
-    )
-    if (k < 0) return worst
-    const loop = loopGain(plant, k)
-    if (!loop.ok) continue
-    const found = loop.margins.phaseMargin?.value ?? Math.PI
-    const value = loop.stable ? found : -Math.abs(found)
+    const loop = plant.loops.find(({ correction: { law } }) => 'measures' in law && law.measures === dancer)
+    if (loop === undefined || loop.saturated) return worst
+    const found = quickMargin(plant, loop)
+    const value = settles(plant) ? found : -Math.abs(found)
     if (worst.value === null || value < worst.value) worst = { value, point }
   }
   return worst

@@ -73,10 +73,13 @@ function runThrough(
   plant: Plant,
   closed: ClosedLine,
   outputs: readonly Output[],
-  { courses, setPoints, kicks, ticks }: StageCourse,
+  { courses, setPoints, kicks, keeps, ticks }: StageCourse,
   tick: number,
 ): Predicted[] {
-  const linear = new LinearRun(plant, closed, { inputs: courses.map((c) => c.input), outputs, tick })
+  const unwind = plant.line.rollers.names[0]
+  const kept = keeps.length === 0 ? [] : plant.loops.filter((loop) => loop.correction.law.drives === unwind)
+  const inputs = courses.map((c) => c.input)
+  const linear = new LinearRun(plant, closed, { inputs, outputs, tick, keeps: kept })
   const least = new Float64Array(outputs.length)
   const most = new Float64Array(outputs.length)
   const [now, then] = [new Float64Array(courses.length), new Float64Array(courses.length)]
@@ -88,7 +91,12 @@ function runThrough(
     }
     for (let i = 0; i < setPoints.length; i++) wanted[i] = setPoints[i][k]
     for (const kick of kicks) if (kick.tick === k) linear.x[kick.state] += kick.by
-    linear.step(now, then, wanted)
+    linear.step(
+      now,
+      then,
+      wanted,
+      keeps.some(({ from, to }) => k >= from && k < to),
+    )
     for (let j = 0; j < outputs.length; j++) {
       const value = linear.seen[j]
       if (!(value >= least[j])) least[j] = Number.isNaN(value) ? -Infinity : value

@@ -1,58 +1,101 @@
 /**
- * How large a dancer has to be: travel for what it must store, force for the tension wanted.
+ * Sizing of a dancer: how much travel, which bore and pressure, how much air.
  *
- * Parameters   line speed v (m/s), strands n, wrap beta (rad), cylinder: cylinder.ts
- * Equations    a stop of the feed: film v (T_d/2 + T_h + T_u/2), travel film/n; mismatch x of two speeds for a time t: x v t; a trim of
- *              gain Kp (1/s) alone stands off by x v/Kp; storage n z/v
- *              force of n strands at tension F: n F, n = 2 sin(beta/2) for each roller; volume of air for a gas spring k:
- *              c l^2 n_p p A^2/k - A l z above the lower stop
- * Neglected    film stretched while it is stored, ramps of the mismatch
- * Source       kinematics and statics, textbook
+ * Variables    tension F (N) of each strand, force P (N) at the carriage, gauge pressure p (Pa)
+ * Parameters   line speed v (m/s), strands n (sum of shares), travel between the stops S (m), bore d (m), count, lever
+ * Equations    storage: S n/v seconds;  hold: v (T_d/2 + T_h + T_u/2)/n;  indexing: swing of the feed/n;  mismatch: v x share x time/n
+ *              P = n F;  p = P/(count x lever x pi d^2/4);  gas spring k = count l^2 n_p p A^2/V, solved for V
+ *              roller wrapped by beta: n = 2 sin(beta/2)
+ * Neglected    gravity, friction and springs (they come on top as forces); the loop, which takes some of it back
+ * Source       kinematics, statics; storage of 0.5 to 1 s: public dancer set-up guide (carotron.com)
  */
-import { ATMOSPHERE, type CylinderSpec } from '../line/cylinder'
+import { actingArea, ATMOSPHERE, type CylinderSpec } from '../line/cylinder'
+import { storedSwing, type FeedSpec } from '../line/feed'
 
-/** m of film that a feed owes while it stops: ramp down, hold, ramp up (s), at line speed (m/s). */
-export function filmForHold(speed: number, down: number, hold: number, up: number): number {
-  return speed * (down / 2 + hold + up / 2)
+export interface Storage {
+  /** s of line speed; null at standstill */
+  readonly seconds: number | null
+  readonly verdict: 'little' | 'usual' | 'ample' | 'stands'
+  readonly say: string
 }
 
-/** m of film that two speeds differing by a share put between them in a time (s). */
-export function filmForMismatch(speed: number, share: number, time: number): number {
-  return Math.abs(share) * speed * time
-}
-
-/** m by which a proportional trim of gain Kp (1/s) stands off for a lasting mismatch; infinite without a gain. */
-export function standOff(speed: number, share: number, gain: number): number {
-  return (Math.abs(share) * speed) / gain
-}
-
-/** s that a travel (m) lasts. */
-export function secondsOf(travel: number, strands: number, speed: number): number {
-  return (travel * strands) / speed
-}
-
-/** Share of its wrap with which one roller's two strands pull along its motion. */
+/** Strands that a roller wrapped by an angle (rad) counts for. */
 export function strandsOf(wrap: number): number {
   return 2 * Math.sin(wrap / 2)
 }
 
-/** m of bore for a force (N) at a pressure above atmosphere (Pa). */
-export function boreFor(force: number, pressure: number, count: number, lever: number): number {
-  return Math.sqrt((4 * force) / (Math.PI * pressure * count * lever))
+/** Film that a dancer can give or take, in seconds of line speed. */
+export function storage(travel: number, strands: number, speed: number): Storage {
+  if (speed <= 0) return { seconds: null, verdict: 'stands', say: 'The line stands: storage is counted at line speed.' }
+  const seconds = (travel * strands) / speed
+  const counted = `${seconds.toPrecision(3)} s of line speed`
+  if (seconds < 0.5) {
+    const say = `The dancer stores ${counted}: less than the half second below which drives seldom follow in time.`
+    return { seconds, verdict: 'little', say }
+  }
+  const verdict = seconds <= 1 ? 'usual' : 'ample'
+  const say = `The dancer stores ${counted}: ${verdict === 'usual' ? 'half a second to a second is what is usual' : 'more than the second that seldom gives trouble'}.`
+  return { seconds, verdict, say }
 }
 
-/** m^3 of air at the lower stop that makes a gas spring of stiffness k (N/m) at a place above that stop (m); negative where none does. */
-export function volumeFor(
-  spec: Pick<CylinderSpec, 'bore' | 'count' | 'lever' | 'exponent' | 'pressure'>,
-  stiffness: number,
-  above: number,
+/** m of travel for a stop of the feeding side while the line runs on. */
+export function travelForHold(
+  hold: { rampDown: number; hold: number; rampUp: number },
+  speed: number,
+  strands: number,
+) {
+  return (speed * (hold.rampDown / 2 + hold.hold + hold.rampUp / 2)) / strands
+}
+
+/** m of travel for an index feed at line speed (m/s). */
+export function travelForIndexing(feed: FeedSpec, speed: number, strands: number): number {
+  return storedSwing(feed, feed.pitch / speed) / strands
+}
+
+/** m of travel for a difference of speed (share) that lasts. */
+export function travelForMismatch(share: number, seconds: number, speed: number, strands: number): number {
+  return (Math.abs(share) * speed * seconds) / strands
+}
+
+/** N at the carriage for a tension (N) in each strand, and back. */
+export const forceForTension = (tension: number, strands: number) => tension * strands
+export const tensionForForce = (force: number, strands: number) => force / strands
+
+type Area = Pick<CylinderSpec, 'bore' | 'count' | 'lever'>
+
+/** Pa above atmosphere for a tension, and N of tension for a pressure. */
+export function pressureForTension(tension: number, strands: number, cylinder: Area): number {
+  return (tension * strands) / areaOf(cylinder)
+}
+export function tensionForPressure(pressure: number, strands: number, cylinder: Area): number {
+  return (pressure * areaOf(cylinder)) / strands
+}
+
+/** m, bore at which a pressure (Pa above atmosphere) gives a tension. */
+export function boreFor(
+  tension: number,
+  strands: number,
+  pressure: number,
+  { count, lever }: Omit<Area, 'bore'>,
 ): number {
-  const area = (Math.PI * spec.bore ** 2) / 4
-  const absolute = ATMOSPHERE + spec.pressure
-  return (spec.count * spec.lever ** 2 * spec.exponent * absolute * area ** 2) / stiffness - area * spec.lever * above
+  return Math.sqrt((4 * tension * strands) / (Math.PI * pressure * count * lever))
 }
 
-/** Share of the tension by which dry friction (N) lets it wander. */
+/**
+ * m^3 behind one piston (reservoir included, where the dancer stands) that makes a gas spring of this stiffness (N/m) at a pressure
+ * above atmosphere.
+ */
+export function volumeForStiffness(stiffness: number, pressure: number, cylinder: Area & { exponent: number }): number {
+  const { bore, count, lever, exponent } = cylinder
+  const area = (Math.PI * bore * bore) / 4
+  return (count * lever * lever * exponent * (pressure + ATMOSPHERE) * area * area) / stiffness
+}
+
+/** Share of the tension that dry friction (N at the carriage) hides. */
 export function frictionShare(friction: number, strands: number, tension: number): number {
   return friction / (strands * tension)
+}
+
+function areaOf(cylinder: Area): number {
+  return actingArea({ ...cylinder, pressure: 0, deadVolume: 0, lag: 1, exponent: 1 })
 }

@@ -4,12 +4,13 @@
  * Variables    every input off its value at the start: speeds, feeds, draws, forces, pressures, winding tensions, radii of uneven rolls;
  *              set points of the trims; kicks: a roll that is put on turning faster or slower than the line
  * Equations    courses: courses.ts; uneven roll: its deviation at the angle that line speed has turned it by
- * Neglected    change of film and of roll inertia at a splice, free strain, tapers as the roll grows, a trim kept still during a splice
+ * Neglected    change of film and of roll inertia at a splice, free strain, tapers as the roll grows
  * Source       own derivation
  */
 import { Line } from '../line/line'
 import { TorqueDrive } from '../line/torque-drive'
 import { deviationOf, START_ANGLE } from '../line/roll'
+import { spliceTimes } from '../line/stage'
 import type { RunScenario } from '../run/run'
 import type { ClosedLine } from './closed'
 import type { Input, Plant } from './plant'
@@ -32,6 +33,8 @@ export interface StageCourse {
   readonly courses: readonly Course[]
   readonly setPoints: readonly Float64Array[]
   readonly kicks: readonly Kick[]
+  /** stretches of ticks through which the trims of the unwind are kept still */
+  readonly keeps: readonly { readonly from: number; readonly to: number }[]
 }
 
 const STILL = 1e-12
@@ -47,7 +50,11 @@ export function stageCourse(scenario: RunScenario, plant: Plant, closed: ClosedL
     if (values.some((v) => Math.abs(v) > STILL)) courses.push({ input, values })
   }
   const setPoints = closed.loops.map(({ loop }) => setPointCourse(line, loop.correction.law, ticks, tick))
-  return { ticks, courses, setPoints, kicks: kicksOf(scenario, line, plant, tick) }
+  const keeps = scenario.stage.flatMap((event) => {
+    if (event.do !== 'zero-speed splice') return []
+    return [{ from: Math.round(event.at / tick), to: Math.round((event.at + spliceTimes(event).end) / tick) }]
+  })
+  return { ticks, courses, setPoints, kicks: kicksOf(scenario, line, plant, tick), keeps }
 }
 
 /** How an input is led by the stage; undefined where it is not, or is part of another. */
@@ -127,10 +134,8 @@ function kicksOf(scenario: RunScenario, line: Line, plant: Plant, tick: number):
 export function leftOut(scenario: RunScenario): string[] {
   const names = scenario.stage.flatMap((event) => {
     if (event.do === 'free strain') return ['free strain of the film']
-    if (event.do === 'zero-speed splice') return ['the trim kept still during the splice']
-    return event.do === 'flying splice' || event.do === 'rewind change'
-      ? ['another roll and film after the change']
-      : []
+    const another = event.do === 'flying splice' || event.do === 'zero-speed splice' || event.do === 'rewind change'
+    return another ? ['another roll and film after the change'] : []
   })
   return [...new Set(names)]
 }

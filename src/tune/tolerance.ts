@@ -1,118 +1,144 @@
 /**
- * Does it still hold when friction, diameter, film and mass are not what was stated: the corners of the user's ranges, each a run of the
- * simulator on the scenario's own stage.
+ * The corners of what is not known for sure: friction, diameter, modulus, mass; each a scenario of its own to be run, and the worst of
+ * what came out.
  *
- * Parameters   factors on the dancer's friction, on the modulus of all films, on the dancer's moving mass; diameter of the roll on the
- *              unwind (m); low and high of each: up to 16 corners
- * Neglected    what lies between the corners: a worst case inside the ranges is possible, though unlikely where figures only rise or fall
- * Source       common practice, no source
+ * Equations    every combination of the least and the greatest of each range, and the middle
+ * Neglected    what lies between the corners: a worst inside is not found
+ * Source       worst-case analysis, common practice, no source
  */
-import { begin } from '../run/run'
+import type { Summary } from '../run/summary'
+import { withValue } from '../scenario/path'
+import { readDocument } from '../scenario/read'
 import type { Scenario } from '../scenario/schema'
-import { scenarioOf } from './ask'
-import { measuresOf, type Measures } from './measures'
+import { formatQuantity, kinds, type Kind } from '../units'
 import type { Trouble } from './setup'
 
+/** Factors (friction, modulus, mass) and diameters (m) that the user gives as ranges; what is left out stays. */
+export interface Ranges {
+  /** of dancers and of roller drag */
+  readonly friction?: readonly [number, number] | undefined
+  /** m, of the roll on the unwind */
+  readonly unwindDiameter?: readonly [number, number] | undefined
+  readonly modulus?: readonly [number, number] | undefined
+  /** moving mass of dancers */
+  readonly mass?: readonly [number, number] | undefined
+}
+
 export interface Corner {
-  readonly friction: number
-  readonly modulus: number
-  readonly mass: number
-  /** m */
-  readonly diameter: number
-}
-
-export type Ranges = { readonly [key in keyof Corner]: readonly [low: number, high: number] }
-
-export interface CornerAnswer extends Measures {
-  readonly ok: true
-  /** greatest, of the elastic limit, and what is allowed of it */
-  readonly limitShare: number
-  readonly allowedShare: number
-  /** N, least of all spans, and what is wanted */
-  readonly leastTension: number
-  readonly wantedTension: number
-  /** s, after which the roll ran out; undefined where it lasted */
-  readonly ranOutAt: number | undefined
-}
-
-/** All combinations of the ends; a range without width counts once. */
-export function cornersOf(ranges: Ranges): Corner[] {
-  const ends = ([low, high]: readonly [number, number]) => (low === high ? [low] : [low, high])
-  return ends(ranges.friction).flatMap((friction) =>
-    ends(ranges.modulus).flatMap((modulus) =>
-      ends(ranges.mass).flatMap((mass) =>
-        ends(ranges.diameter).map((diameter) => ({ friction, modulus, mass, diameter })),
-      ),
-    ),
-  )
-}
-
-export interface ToleranceCommon {
+  /** for people: "friction x 1.5, diameter 90 mm" */
+  readonly name: string
   readonly document: unknown
-  readonly dancer: string
 }
 
-/** Runs one corner after another, in steps that tell the share of the run's time. */
-export function toleranceCorners({
-  document,
-  dancer,
-}: ToleranceCommon): (corner: Corner) => Generator<number, CornerAnswer | Trouble> {
-  const reading = scenarioOf(document)
-  return function* (corner) {
-    if (!reading.ok) return reading
-    const { limits } = reading.scenario
-    const run = begin(atCorner(reading.scenario, dancer, corner))
-    if (!('step' in run)) return { ok: false, say: run.say, field: run.state }
-    for (;;) {
-      const outcome = run.step()
-      if (outcome?.outcome === 'failed') return { ok: false, say: outcome.say, field: outcome.state }
-      if (outcome?.outcome === 'finished') {
-        const { summary } = outcome
-        return {
-          ok: true,
-          ...measuresOf(run.line, summary, dancer),
-          limitShare: Math.max(...summary.spans.map((span) => span.limitShare)),
-          allowedShare: limits.shareOfElastic,
-          leastTension: Math.min(...summary.spans.map(({ tension }) => tension.min)),
-          wantedTension: limits.leastTension,
-          ranOutAt: summary.happenings.find(({ what }) => what === 'runs out')?.at,
-        }
-      }
-      run.takeBlock()
-      yield run.time / run.plan.duration
-    }
-  }
+type Setting = readonly [place: (string | number)[], value: number, kind: Kind]
+
+interface Choice {
+  readonly name: string
+  readonly settings: readonly Setting[]
 }
 
-/** The scenario at a corner. */
-export function atCorner(scenario: Scenario, dancer: string, { friction, modulus, mass, diameter }: Corner): Scenario {
-  const films = Object.fromEntries(
-    Object.entries(scenario.films).map(([name, film]) => [name, { ...film, modulus: film.modulus * modulus }]),
+/** The middle first, then every corner. */
+export function cornersOf(document: unknown, ranges: Ranges): { ok: true; corners: Corner[] } | Trouble {
+  const reading = readDocument(document)
+  if (!reading.ok) return { ok: false, say: reading.problems.map((p) => p.say).join(' ') }
+  const wrong = wrongRange(ranges)
+  if (wrong !== undefined) return wrong
+  const sides = sidesOf(reading.scenario, ranges)
+  const combinations = sides.reduce<Choice[]>(
+    (found, side) =>
+      found.flatMap((one) =>
+        side.map((choice) => ({
+          name: one.name === '' ? choice.name : `${one.name}, ${choice.name}`,
+          settings: [...one.settings, ...choice.settings],
+        })),
+      ),
+    [{ name: '', settings: [] }],
   )
-  const line = scenario.line.map((part) => {
-    if (part.part === 'unwind') return { ...part, diameter }
-    if (part.part !== 'dancer' || part.name !== dancer) return part
-    const { slidingFriction, frictionAtRest } = part
-    return {
-      ...part,
-      mass: part.mass * mass,
-      slidingFriction: slidingFriction * friction,
-      ...(frictionAtRest === undefined ? {} : { frictionAtRest: frictionAtRest * friction }),
-    }
-  })
-  return { ...scenario, films, line }
+  const corners = combinations
+    .filter(({ settings }) => settings.length > 0)
+    .map(({ name, settings }) => ({ name, document: settings.reduce(write, document) }))
+  return { ok: true, corners: [{ name: 'as stated', document }, ...corners] }
 }
 
-/** The corner in which a figure is worst; undefined before any is known. */
-export function worstCorner<T>(
-  answers: readonly (T | undefined)[],
-  badness: (answer: T) => number,
-): number | undefined {
-  let worst: number | undefined
-  let most = -Infinity
-  answers.forEach((answer, k) => {
-    const bad = answer === undefined ? -Infinity : badness(answer)
-    if (bad > most) [worst, most] = [k, bad]
+function write(document: unknown, [place, value, kind]: Setting): unknown {
+  return withValue(document, place, formatQuantity(value, kinds[kind].metric, 10, kind))
+}
+
+function wrongRange(ranges: Ranges): Trouble | undefined {
+  for (const [name, range] of Object.entries(ranges) as [string, readonly [number, number] | undefined][]) {
+    if (range === undefined) continue
+    const [least, most] = range
+    if (least > 0 && most >= least && Number.isFinite(most)) continue
+    if (name === 'friction' && least === 0 && most >= 0 && Number.isFinite(most)) continue
+    return { ok: false, field: name, say: `The range of ${name} needs two numbers above 0, the smaller first.` }
+  }
+  return undefined
+}
+
+function sidesOf({ line, films }: Scenario, { friction, unwindDiameter, modulus, mass }: Ranges): Choice[][] {
+  const parts = line.map((part, place) => ({ part, place }))
+  const dancers = parts.flatMap(({ part, place }) => (part.part === 'dancer' ? [{ part, place }] : []))
+  const rubbing = (factor: number): Setting[] => [
+    ...dancers.flatMap(({ part, place }): Setting[] => {
+      const { slidingFriction, frictionAtRest } = part
+      const both: Setting[] = [[['line', place, 'slidingFriction'], slidingFriction * factor, 'force']]
+      if (frictionAtRest !== undefined) both.push([['line', place, 'frictionAtRest'], frictionAtRest * factor, 'force'])
+      return both
+    }),
+    ...parts.flatMap(({ part, place }): Setting[] => {
+      if (part.part === 'span' || part.part === 'bar') return []
+      const { drag, breakaway } = part
+      const both: Setting[] = [[['line', place, 'drag'], drag * factor, 'torque']]
+      if (breakaway !== undefined) both.push([['line', place, 'breakaway'], breakaway * factor, 'torque'])
+      return both
+    }),
+  ]
+  const stiff = (factor: number): Setting[] =>
+    Object.entries(films).map(([name, film]) => [['films', name, 'modulus'], film.modulus * factor, 'modulus'])
+  const heavy = (factor: number): Setting[] =>
+    dancers.map(({ part, place }) => [['line', place, 'mass'], part.mass * factor, 'mass'])
+  const unwind = line.findIndex((p) => p.part === 'unwind')
+  const wide = (diameter: number): Setting[] => [[['line', unwind, 'diameter'], diameter, 'diameter']]
+  const factors = (name: string, range: Ranges['friction'], settings: (f: number) => Setting[]): Choice[] =>
+    range === undefined ? [] : range.map((f) => ({ name: `${name} × ${f}`, settings: settings(f) }))
+  const diameters: Choice[] =
+    unwindDiameter?.map((d) => ({ name: `diameter ${formatQuantity(d, 'mm', 4)}`, settings: wide(d) })) ?? []
+  return [
+    factors('friction', friction, rubbing),
+    diameters,
+    factors('modulus', modulus, stiff),
+    factors('mass', mass, heavy),
+  ].filter((side) => side.length > 0)
+}
+
+export interface WorstFigure {
+  readonly what: string
+  readonly kind: Kind
+  /** SI */
+  readonly value: number
+  /** the corner it comes from, and as stated */
+  readonly corner: string
+  readonly stated: number
+}
+
+/** The worst of all corners that have run, figure by figure. `done`: in any order, the middle among them. */
+export function worstOfCorners(done: readonly { readonly name: string; readonly summary: Summary }[]): WorstFigure[] {
+  const [first] = done
+  if (first === undefined) return []
+  const stated = done.find(({ name }) => name === 'as stated') ?? first
+  const found: WorstFigure[] = []
+  const take = (what: string, kind: Kind, of: (s: Summary) => number, sign: 1 | -1) => {
+    const worst = done.reduce((a, b) => (sign * of(b.summary) > sign * of(a.summary) ? b : a))
+    found.push({ what, kind, value: of(worst.summary), corner: worst.name, stated: of(stated.summary) })
+  }
+  take('share of elastic limit', 'fraction', (s) => Math.max(...s.spans.map((x) => x.limitShare)), 1)
+  take('greatest tension', 'force', (s) => Math.max(...s.spans.map((x) => x.tension.max)), 1)
+  take('least tension', 'force', (s) => Math.min(...s.spans.map((x) => x.tension.min)), -1)
+  take('time slack', 'time', (s) => Math.max(...s.spans.map((x) => x.slackSeconds)), 1)
+  first.summary.dancers.forEach(({ name }, k) => {
+    take(`travel used by ${name}`, 'fraction', (s) => s.dancers[k]?.travelUsed ?? 0, 1)
+    take(`time on a stop, ${name}`, 'time', (s) => s.dancers[k]?.stopSeconds ?? 0, 1)
+    take(`ripple of ${name}`, 'travel', (s) => s.dancers[k]?.ripple ?? 0, 1)
   })
-  return worst
+  return found
 }

@@ -1,13 +1,16 @@
 /** What stands on the settings sheet: numbers of dancer and trims, and whatever else was changed, old and new. */
-import type { LoopSpec, ControllerForms } from '../../../tune/forms'
-import { formsOf } from '../../../tune/forms'
+import type { Change } from '../../../tune/advice-box'
+import { sheetRows as trimForms } from '../../../tune/sheet'
 import { scenarioSchema, type Scenario } from '../../../scenario/schema'
-import { kinds, toUnit, type Kind } from '../../../units'
+import { kinds, toUnit } from '../../../units'
 import { digits } from '../../charts/graph'
 import { fieldGroups } from '../../fields/catalogue'
 import { textIn } from '../../fields/entry'
 import type { System } from '../../shown'
 import { at, type Json } from '../../state/document'
+
+/** What advice has set, and why, by path. */
+type Advised = ReadonlyMap<string, Change & { readonly why: string }>
 
 export interface SheetRow {
   readonly key: string
@@ -23,12 +26,12 @@ interface Given {
   readonly document: Json
   readonly own: Json
   readonly changed: ReadonlySet<string>
-  readonly reasons: ReadonlyMap<string, string>
+  readonly advised: Advised
   readonly system: System
 }
 
 /** Of dancers and trims all that the panel of numbers shows; of other parts what was changed. */
-export function sheetRows({ document, own, changed, reasons, system }: Given): SheetRow[] {
+export function sheetRows({ document, own, changed, advised, system }: Given): SheetRow[] {
   return fieldGroups(document, scenarioSchema).flatMap((group) => {
     const kind = at(document, [...group.key.split('/').map(keyOf), 'part'])
     const wanted = kind === 'dancer' || group.key.startsWith('control/')
@@ -48,7 +51,7 @@ export function sheetRows({ document, own, changed, reasons, system }: Given): S
           old,
           now: textIn(field, system),
           changed: isChanged,
-          why: isChanged ? (reasons.get(field.key) ?? 'Set by hand.') : (notes.why ?? ''),
+          why: isChanged ? (advised.get(field.key)?.why ?? 'Set by hand.') : (notes.why ?? ''),
         }
       })
   })
@@ -58,57 +61,32 @@ const keyOf = (word: string) => (/^\d+$/.test(word) ? Number(word) : word)
 
 export interface FormRow {
   readonly key: string
-  readonly trim: string
-  readonly number: string
+  readonly part: string
+  readonly quantity: string
   readonly unit: string
   readonly old: string
   readonly now: string
+  readonly why: string
 }
 
-/** The gains of each trim in the forms in which controllers take them. */
-export function formRows(scenario: Scenario, own: Scenario | undefined, system: System): FormRow[] {
-  return scenario.control.flatMap((trim, place) => {
-    if (trim.control === 'force taper') return []
-    const name = `${trim.control} ${trim.measures} → ${trim.drives}`
-    const before = own?.control[place]
-    const [now, old] = [
-      formsOf(trim, baseOf(scenario, trim)),
-      own && before && before.control === trim.control ? formsOf(before, baseOf(own, before)) : undefined,
+/** The gains of a dancer's trim in each of the forms in which controllers take them. */
+export function formRows(own: Scenario, now: Scenario, dancer: string, advised: Advised, system: System): FormRow[] {
+  const rows = trimForms(own, now, dancer, [...advised.values()])
+  return rows.flatMap(({ part, quantity, form, old, new: next, kind, unit, why }) => {
+    if (form === undefined) return []
+    const shown = (value: number | null) =>
+      value === null ? 'none' : digits(kind === undefined ? value : toUnit(value, kinds[kind][system], kind), 4)
+    const isSame = shown(old) === shown(next)
+    return [
+      {
+        key: `${part}/${form}/${quantity}`,
+        part: `${part}, ${form} form`,
+        quantity,
+        unit: kind === undefined ? (unit ?? '') : kinds[kind][system],
+        old: shown(old),
+        now: shown(next),
+        why: isSame ? '' : why === 'as it was' ? 'Set by hand.' : why,
+      },
     ]
-    return rowsOf(now, old, system).map((row) => ({ ...row, key: `${place}/${row.number}`, trim: name }))
   })
-}
-
-function baseOf(scenario: Scenario, trim: LoopSpec): { lineSpeed: number; span: number } {
-  const dancer = scenario.line.find((part) => part.part === 'dancer' && part.name === trim.measures)
-  const span =
-    trim.control === 'tension trim' ? trim.tension : dancer?.part === 'dancer' ? dancer.upperStop - dancer.lowerStop : 1
-  return { lineSpeed: scenario.speed.start, span }
-}
-
-function rowsOf(
-  now: ControllerForms,
-  old: ControllerForms | undefined,
-  system: System,
-): Omit<FormRow, 'key' | 'trim'>[] {
-  const shown = (value: number | null | undefined, kind?: Kind): string => {
-    if (value === null) return 'none'
-    if (value === undefined) return '—'
-    return digits(kind === undefined ? value : toUnit(value, kinds[kind][system], kind), 4)
-  }
-  const row = (number: string, unit: string, get: (forms: ControllerForms) => number | null, kind?: Kind) => ({
-    number,
-    unit,
-    old: shown(old === undefined ? undefined : get(old), kind),
-    now: shown(get(now), kind),
-  })
-  const { gain, integral } = now.kinds
-  return [
-    row('Gain Kp', kinds[gain][system], (forms) => forms.parallel.gain, gain),
-    row('Integral gain Ki, parallel form', kinds[integral][system], (forms) => forms.parallel.integral, integral),
-    row('Integral time Ti = Kp/Ki, ideal form', 's', (forms) => forms.ideal.integralTime),
-    row('Derivative time Td, ideal form', 's', (forms) => forms.ideal.derivativeTime),
-    row('Repeats a minute, 60/Ti', '1/min', (forms) => forms.repeatsPerMinute),
-    row('Gain in per cent', now.relativeUnit, (forms) => forms.relativeGain),
-  ]
 }

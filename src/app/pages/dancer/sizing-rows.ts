@@ -1,13 +1,16 @@
 /** The sizing calculators of the page: what goes in, what comes out, and the limit it is held against. */
-import { storedSwing, type FeedSpec } from '../../../line/feed'
+import type { FeedSpec } from '../../../line/feed'
 import {
   boreFor,
-  filmForHold,
-  filmForMismatch,
+  forceForTension,
   frictionShare,
-  secondsOf,
-  standOff,
-  volumeFor,
+  pressureForTension,
+  storage,
+  tensionForPressure,
+  travelForHold,
+  travelForIndexing,
+  travelForMismatch,
+  volumeForStiffness,
 } from '../../../tune/sizing'
 import type { Scenario } from '../../../scenario/schema'
 import type { Kind } from '../../../units'
@@ -68,13 +71,6 @@ const feedOf = ({ scenario }: Basis): FeedSpec | undefined =>
 const rampOf = (feed: FeedSpec | undefined): number =>
   feed?.pattern === 'trapezoid' ? feed.ramp : (feed?.move ?? 1) / 5
 const film = (value: number): Result => ({ label: 'Film stored', kind: 'length', value, limit: '', fits: undefined })
-const seconds = (value: number, limit = ''): Result => ({
-  label: 'Storage lasts',
-  kind: 'time',
-  value,
-  limit,
-  fits: undefined,
-})
 
 export const calculators: readonly Calculator[] = [
   {
@@ -87,8 +83,8 @@ export const calculators: readonly Calculator[] = [
       input('up', 'Ramp up', 'time', (basis) => splice(basis)?.rampUp ?? 1.5),
     ],
     results: ({ speed = 0, down = 0, hold = 0, up = 0 }, basis) => {
-      const needed = filmForHold(speed, down, hold, up)
-      return [film(needed), travel(needed / strands(basis), basis)]
+      const needed = travelForHold({ rampDown: down, hold, rampUp: up }, speed, strands(basis))
+      return [film(needed * strands(basis)), travel(needed, basis)]
     },
   },
   {
@@ -105,8 +101,8 @@ export const calculators: readonly Calculator[] = [
         const limit = 'the move must be no longer than the cycle, and its two ramps no longer than the move'
         return [{ label: 'Film stored', kind: 'length', value: NaN, limit, fits: false }]
       }
-      const swing = storedSwing({ pattern: 'trapezoid', pitch, move, ramp }, cycle)
-      return [film(swing), travel(swing / strands(basis), basis)]
+      const needed = travelForIndexing({ pattern: 'trapezoid', pitch, move, ramp }, pitch / cycle, strands(basis))
+      return [film(needed * strands(basis)), travel(needed, basis)]
     },
   },
   {
@@ -119,9 +115,9 @@ export const calculators: readonly Calculator[] = [
       input('gain', 'Gain of the trim', 'trimGainSpeed', (basis) => basis.gain),
     ],
     results: ({ speed = 0, share = 0, time = 0, gain = 0 }, basis) => [
-      travel(filmForMismatch(speed, share, time) / strands(basis), basis, 'Travel without a trim'),
+      travel(travelForMismatch(share, time, speed, strands(basis)), basis, 'Travel without a trim'),
       gain > 0
-        ? travel(standOff(speed, share, gain), basis, 'Stands off, with this gain and no integral')
+        ? travel((Math.abs(share) * speed) / gain, basis, 'Stands off, with this gain and no integral')
         : { label: 'Stands off', kind: 'travel', value: NaN, limit: 'no trim brings it back', fits: false },
     ],
   },
@@ -129,7 +125,18 @@ export const calculators: readonly Calculator[] = [
     key: 'storage',
     title: 'Seconds of storage',
     inputs: [speed, input('travel', 'Usable travel', 'travel', ({ dancer }) => travelOf(dancer))],
-    results: ({ speed = 0, travel = 0 }, basis) => [seconds(secondsOf(travel, strands(basis), speed))],
+    results: ({ speed = 0, travel = 0 }, basis) => {
+      const { seconds, verdict, say } = storage(travel, strands(basis), speed)
+      return [
+        {
+          label: 'Storage lasts',
+          kind: 'time',
+          value: seconds ?? NaN,
+          limit: say,
+          fits: verdict !== 'little' && verdict !== 'stands',
+        },
+      ]
+    },
   },
   {
     key: 'cylinder',
@@ -141,29 +148,33 @@ export const calculators: readonly Calculator[] = [
     ],
     results: ({ tension = 0, pressure = 0, bore = 0 }, basis) => {
       const { count = 1, lever = 1 } = basis.dancer.cylinder ?? {}
-      const force = tension * strands(basis)
-      const area = (count * lever * Math.PI * bore ** 2) / 4
+      const [n, cylinder] = [strands(basis), { bore, count, lever }]
       const usual = { limit: 'usual 0.5 to 4 bar', fits: undefined }
       return [
         {
           label: 'Force on the carriage, weight and spring not counted',
           kind: 'force',
-          value: force,
+          value: forceForTension(tension, n),
           limit: '',
           fits: undefined,
         },
         {
           label: 'Bore for this pressure',
           kind: 'diameter',
-          value: boreFor(force, pressure, count, lever),
+          value: boreFor(tension, n, pressure, cylinder),
           limit: 'usual 16 to 40 mm',
           fits: undefined,
         },
-        { label: 'Pressure for this bore', kind: 'pressure', value: force / area, ...usual },
+        {
+          label: 'Pressure for this bore',
+          kind: 'pressure',
+          value: pressureForTension(tension, n, cylinder),
+          ...usual,
+        },
         {
           label: 'Tension from this pressure and bore',
           kind: 'force',
-          value: (pressure * area) / strands(basis),
+          value: tensionForPressure(pressure, n, cylinder),
           limit: '',
           fits: undefined,
         },
@@ -177,24 +188,12 @@ export const calculators: readonly Calculator[] = [
       input('stiffness', 'Gas spring wanted', 'stiffness', ({ dancer }) => dancer.stiffness || 200),
       input('bore', 'Bore', 'diameter', ({ dancer }) => dancer.cylinder?.bore ?? 0.025),
       input('pressure', 'Pressure above atmosphere', 'pressure', ({ dancer }) => dancer.cylinder?.pressure ?? 2e5),
-      input('above', 'Above the lower stop by', 'travel', ({ dancer }) => dancer.setPoint - dancer.lowerStop),
     ],
-    results: ({ stiffness = 1, bore = 0, pressure = 0, above = 0 }, { dancer }) => {
+    results: ({ stiffness = 1, bore = 0, pressure = 0 }, { dancer }) => {
       const { count = 1, lever = 1, exponent = 1.4 } = dancer.cylinder ?? {}
-      const value = volumeFor({ bore, count, lever, exponent, pressure }, stiffness, above)
-      const limit =
-        value > 0
-          ? 'behind the piston at the lower stop, reservoir included'
-          : 'no volume is that soft here: take a smaller bore'
-      return [
-        {
-          label: 'Dead volume of each cylinder',
-          kind: 'volume',
-          value: value > 0 ? value : NaN,
-          limit,
-          fits: value > 0 ? undefined : false,
-        },
-      ]
+      const value = volumeForStiffness(stiffness, pressure, { bore, count, lever, exponent })
+      const limit = 'behind each piston where the dancer stands, reservoir included'
+      return [{ label: 'Air volume', kind: 'volume', value, limit, fits: undefined }]
     },
   },
   {

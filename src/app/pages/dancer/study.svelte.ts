@@ -1,4 +1,5 @@
 /** What is looked at on the Dancer page: which dancer and loop, and at which point of the line. Nothing here changes a run. */
+import type { Change } from '../../../tune/advice-box'
 import { rollRange } from '../../../tune/diameters'
 import type { Point } from '../../../tune/setup'
 import { readDocument } from '../../../scenario/read'
@@ -24,13 +25,17 @@ export class Study {
   /** Chosen by the user; that of another line counts for nothing. */
   dancerName = $state.raw('')
   loopNumber = $state.raw(0)
-  /** Why a number was set as it is, by its path, as far as advice set it. */
-  reasons = $state.raw<ReadonlyMap<string, string>>(new Map())
+  /** What advice has set, and why, by path. */
+  advised = $state.raw<ReadonlyMap<string, Change & { readonly why: string }>>(new Map())
 
-  constructor(readonly desk: Desk) {}
+  /** @param chosen the scenario that it is about */
+  constructor(
+    readonly desk: Desk,
+    readonly chosen: unknown,
+  ) {}
 
-  giveReason(path: string, why: string): void {
-    this.reasons = new Map([...this.reasons, [path, why]])
+  remember(change: Change & { readonly why: string }): void {
+    this.advised = new Map([...this.advised, [change.path, change]])
   }
 
   readonly reading = $derived.by(() => readDocument(this.desk.work.document))

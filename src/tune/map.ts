@@ -12,9 +12,9 @@ import { fieldInfo, kinds, type Kind } from '../units'
 import { Line } from '../line/line'
 import { closedLine } from './closed'
 import { eigenvaluesOf } from './eigenvalues'
-import { loopGain } from './loops'
 import { neighbourOf, steadyNear, type Neighbour } from './near'
 import { plantOf, type Plant } from './plant'
+import { quickMargin } from './quick-margin'
 import { impossible, scenarioAt, standAt, type Point, type Standing, type Trouble } from './setup'
 
 export type Figure =
@@ -190,13 +190,7 @@ function stand(
 }
 
 export function figureOf(plant: Plant, figure: Figure): Cell {
-  if (figure.of === 'phase margin') {
-    const loop = loopGain(plant, figure.loop)
-    if (!loop.ok) return { value: Number.NaN, say: loop.say }
-    const margin = loop.margins.phaseMargin?.value ?? Math.PI
-    // an unstable line has no margin, however its last crossing looks
-    return { value: loop.stable ? margin : -Math.abs(margin) }
-  }
+  if (figure.of === 'phase margin') return quickMargin(plant, figure.loop)
   return leastDampingOf(plant)
 }
 

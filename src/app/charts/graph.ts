@@ -7,6 +7,8 @@ export interface GraphAxis {
   readonly log: boolean
   /** A range wanted whatever the curves do. */
   readonly range?: Range
+  /** The range, whatever the curves do. */
+  readonly fixed?: Range
 }
 
 export interface Curve {

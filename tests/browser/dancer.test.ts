@@ -1,0 +1,203 @@
+/** The Dancer page in the browser: every view by keyboard, the map's point by typing and click, advice put into the line. */
+import axe, { type AxeResults } from 'axe-core'
+import type { Locator, Page } from 'playwright-core'
+import { expect, test } from 'vitest'
+import { newPage, type Size, type Theme } from './launch'
+
+const wide: Size = { width: 1440, height: 900 }
+/** 1440 x 900 at 200 % zoom. */
+const doubled: Size = { width: 720, height: 450 }
+
+const views = ['Modes', 'Loop', 'Response', 'Map', 'Ripple', 'Sizing', 'Advice', 'Tolerance', 'Sheet']
+const study = (page: Page): Locator => page.locator('section.study')
+/** Nothing is being computed for the view. */
+const settled = (page: Page): Promise<void> => page.locator('.waiting progress').waitFor({ state: 'detached' })
+
+async function opened(view: string, { size = wide, theme = 'light' as Theme, question = '' } = {}) {
+  const visit = await newPage(size, theme, { path: `#dancer/${view}` })
+  const { page } = visit
+  await page.locator('[data-phase="finished"]').waitFor()
+  if (question !== '') {
+    await page.getByRole('button', { name: 'Ask another question' }).first().click()
+    await page.getByRole('button', { name: question }).click()
+    await page.locator('[data-phase="finished"]').waitFor()
+  }
+  return visit
+}
+
+async function complaintsOfAxe(page: Page): Promise<unknown[]> {
+  await page.evaluate(axe.source)
+  const { violations } = await page.evaluate<AxeResults>('axe.run()')
+  return violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])
+}
+
+const shown: Readonly<Record<string, string>> = {
+  Modes: 'Modes, slowest first',
+  Loop: 'A step on the simulator',
+  Response: 'Where harmonics meet lightly damped modes',
+  Map: 'Point in hand',
+  Ripple: 'What would cancel it',
+  Sizing: 'Cylinder for a tension',
+  Advice: 'Search for better numbers',
+  Tolerance: 'Run the 16 corners',
+  Sheet: 'Print this sheet',
+}
+
+test.each(['light', 'dark'] as const)(
+  'every view is reached by keyboard and says something, axe content, %s',
+  async (theme) => {
+    const { page, complaints } = await opened('modes', { theme })
+    for (const view of views) {
+      await page.getByRole('navigation', { name: 'Views of the dancer' }).getByRole('link', { name: view }).focus()
+      await page.keyboard.press('Enter')
+      await study(page)
+        .getByText(shown[view] ?? '')
+        .first()
+        .waitFor()
+      await settled(page)
+      expect([view, await complaintsOfAxe(page)]).toEqual([view, []])
+    }
+    expect(complaints).toEqual([])
+  },
+)
+
+test('modes: the one in hand is chosen by arrow keys and drawn with its parts', async () => {
+  const { page } = await opened('modes')
+  const modes = study(page).getByRole('table', { name: 'Modes, slowest first' }).getByRole('button')
+  await modes.first().focus()
+  const drawing = study(page).getByRole('img', { name: /^Who takes part/ })
+  const before = await drawing.getAttribute('aria-label')
+  await page.keyboard.press('ArrowDown')
+  await expect.poll(() => modes.nth(1).getAttribute('aria-pressed')).toBe('true')
+  expect(await drawing.getAttribute('aria-label')).not.toBe(before)
+  expect(await drawing.getAttribute('aria-label')).toMatch(/\d+ %/)
+})
+
+test('a graph has a keyboard cursor that reads the curve, and a table of extremes', async () => {
+  const { page } = await opened('response')
+  const graph = study(page).getByRole('slider').first()
+  await graph.focus()
+  await page.keyboard.press('Home')
+  const first = await graph.getAttribute('aria-valuetext')
+  expect(first).toMatch(/Frequency 0\.01 Hz/)
+  await page.keyboard.press('End')
+  expect(await graph.getAttribute('aria-valuetext')).toMatch(/Frequency 100 Hz/)
+  await study(page).getByText('Extremes').first().click()
+  expect(await study(page).getByRole('table').first().innerText()).toMatch(/Greatest/)
+})
+
+test('map: the point is moved by typing, by click and by keys; the line changes only when told to', async () => {
+  const { page } = await opened('map')
+  await settled(page)
+  const map = study(page).getByRole('slider', { name: /^Map of/ })
+  const said = async () => (await map.getAttribute('aria-valuetext')) ?? ''
+  const start = await said()
+  const point = study(page).locator('.point')
+  const gain = point.getByRole('textbox', { name: 'Gain', exact: true })
+  await gain.fill('2.5')
+  await page.keyboard.press('Enter')
+  await expect.poll(said).toContain('Gain 2.5 1/s')
+  const box = await map.boundingBox()
+  if (!box) throw new Error('the map is not drawn')
+  await page.mouse.click(box.x + box.width * 0.3, box.y + box.height * 0.3)
+  await expect.poll(said).not.toContain('Gain 2.5 1/s')
+  const clicked = await said()
+  await map.focus()
+  await page.keyboard.press('Shift+ArrowRight')
+  await expect.poll(said).not.toBe(clicked)
+  expect(await page.getByRole('button', { name: 'None changed' }).count()).toBe(1)
+  await gain.fill('2')
+  await page.keyboard.press('Enter')
+  await point.getByRole('button', { name: 'Put these numbers into the line' }).click()
+  const field = page.locator('[data-field="control/0/gain"]').getByRole('textbox')
+  await expect.poll(() => field.inputValue()).toBe('2 1/s')
+  expect(start).toContain('Gain 1 1/s')
+})
+
+test('a map with ends that make no sense is refused in words, and comes back', async () => {
+  const { page } = await opened('map')
+  await settled(page)
+  const from = study(page).getByRole('textbox', { name: 'from' }).first()
+  await from.fill('-1')
+  await page.keyboard.press('Enter')
+  await study(page).getByText('from: expected above 0.').waitFor()
+  await page.keyboard.press('Escape')
+  expect(
+    await study(page)
+      .getByRole('slider', { name: /^Map of/ })
+      .count(),
+  ).toBe(1)
+})
+
+test('advice: searched, put into the line, on the sheet with its reason, and put back', async () => {
+  const { page } = await opened('advice', { question: 'Why does the dancer swing to and fro?' })
+  await study(page).getByRole('button', { name: 'Search for better numbers' }).click()
+  const put = study(page).getByRole('button', { name: 'Put these numbers into the line' })
+  await put.waitFor()
+  expect(await study(page).getByRole('table').first().innerText()).toMatch(/Greatest deviation of tension/)
+  await put.click()
+  await page.locator('[data-phase="finished"]').waitFor()
+  await study(page).getByRole('button', { name: 'These numbers are in the line' }).waitFor()
+  await page.getByRole('link', { name: 'Sheet' }).click()
+  const settings = await study(page).getByRole('table', { name: 'Settings' }).innerText()
+  expect(settings).toMatch(/● \w+/)
+  expect(settings).not.toContain('Set by hand.')
+  await page.getByRole('button', { name: /^Put back \d+ changes?$/ }).click()
+  await study(page).getByText('Nothing has been changed.').waitFor()
+})
+
+test('tolerance: the corners run in the pool, and the worst is named with its corner', async () => {
+  const { page } = await opened('tolerance')
+  for (const [legend, value] of [
+    ['Modulus', '100 %'],
+    ['Moving mass', '100 %'],
+    ['Diameter', '160 mm'],
+  ] as const) {
+    const ends = study(page)
+      .getByRole('group', { name: new RegExp(`^${legend}`) })
+      .getByRole('textbox')
+    for (const end of await ends.all()) {
+      await end.fill(value)
+      await end.press('Enter')
+    }
+  }
+  await study(page).getByRole('button', { name: 'Run the 2 corners' }).click()
+  await settled(page)
+  await study(page)
+    .getByText(/It holds in all 3 runs|It does not hold everywhere/)
+    .waitFor()
+  expect(await study(page).getByRole('table').innerText()).toMatch(/friction × 1\.5/)
+})
+
+test('a line without a dancer is told what is missing', async () => {
+  const { page } = await opened('modes', { question: 'Does an open brake hold the film through a stop?' })
+  await study(page).getByRole('heading', { name: 'This line has no dancer' }).waitFor()
+})
+
+test('standstill: modes are told, the loop says why it measures nothing or moves nothing, nothing breaks', async () => {
+  const { page, complaints } = await opened('modes')
+  const speed = study(page).getByRole('textbox', { name: 'Line speed' })
+  await speed.fill('0 m/min')
+  await page.keyboard.press('Enter')
+  await study(page).getByText('The line stands: rollers and dancers are taken to be free').waitFor()
+  await page.getByRole('link', { name: 'Response' }).click()
+  await study(page).getByText('The line stands: nothing turns').waitFor()
+  expect(complaints).toEqual([])
+})
+
+test('a diameter below the core is refused beside its field', async () => {
+  const { page } = await opened('loop')
+  const diameter = study(page).getByRole('textbox', { name: 'Unwind diameter' })
+  await diameter.fill('5 mm')
+  await page.keyboard.press('Enter')
+  await study(page).getByText('Unwind diameter: expected between the core').waitFor()
+})
+
+test.each(views)('%s at 200 % zoom: the page does not scroll sideways', async (view) => {
+  const { page } = await opened(view.toLowerCase(), { size: doubled })
+  await study(page)
+    .getByText(shown[view] ?? '')
+    .first()
+    .waitFor()
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(doubled.width)
+})

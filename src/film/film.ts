@@ -3,7 +3,7 @@
  *
  * Variables    none
  * Parameters   thickness h (m), width W (m), modulus E (Pa), density rho (kg/m^3), elastic limit strain (1),
- *              fill factor (1): effective over nominal thickness in a roll
+ *              fill factor (1): effective over nominal thickness in a roll; of other rooms: roughness (m), expansion (1/K)
  * Equations    stiffness EA = E h W (N);  mass per metre rho h W (kg/m);  thickness in a roll h_eff = h x fill factor
  * Neglected    creep and stress relaxation (film is elastic), change of modulus with temperature and rate
  * Source       linear elasticity; fill factor: ratio taken from published tables of rolls (1.07 to 1.08 on stretch film)
@@ -45,6 +45,28 @@ export const filmSchema = v.strictObject({
       illustrative: true,
     }),
     1.05,
+  ),
+  roughness: v.optional(
+    quantity('thickness', {
+      meaning: 'Roughness of the film, root mean square',
+      usual: ['0.02 µm', '0.5 µm'],
+      why: 'Smooth film rides up on the air that it carries into a roller, and grips no more.',
+      above: 0,
+      most: 0.001,
+      illustrative: true,
+    }),
+    '0.1 µm',
+  ),
+  expansion: v.optional(
+    quantity('perTemperature', {
+      meaning: 'Expansion with temperature',
+      usual: ['1e-5 1/K', '1e-4 1/K'],
+      why: 'Film that is warmed while friction holds its width has nowhere to go but up, into a fold.',
+      least: 0,
+      most: 0.01,
+      illustrative: true,
+    }),
+    '1.7e-5 1/K',
   ),
 })
 

@@ -65,4 +65,15 @@ export const rollerFields = {
     }),
     0.3,
   ),
+  roughness: v.optional(
+    quantity('thickness', {
+      meaning: 'Roughness of the surface, root mean square',
+      usual: ['0.4 µm', '6 µm'],
+      why: 'A rough roller keeps its grip at speeds at which film floats on a smooth one.',
+      above: 0,
+      most: 0.01,
+      illustrative: true,
+    }),
+    '1.6 µm',
+  ),
 }

@@ -1,11 +1,16 @@
 /** The one bridge between page and worker. */
 import { openJobLink, openLink } from './bridge'
 import type { Jobs } from './jobs'
+import type { CommonOf, InputOf, OutputOf } from './job'
 import { Pool } from './pool'
 import { LinkRunner, type Runner } from './runner'
 
 export type { JobOutcome, JobResult, Ticket } from './task'
 export type { RunListener, Runner } from './runner'
+export type JobName = keyof Jobs
+export type JobCommon<N extends JobName> = CommonOf<Jobs[N]>
+export type JobInput<N extends JobName> = InputOf<Jobs[N]>
+export type JobOutput<N extends JobName> = OutputOf<Jobs[N]>
 export type JobPool = Pool<Jobs>
 
 export function createRunner(): Runner {

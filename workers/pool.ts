@@ -88,7 +88,10 @@ export class Pool<R extends Registry> {
   }
 
   #begin(task: Task): void {
-    if (this.#disposed) { task.settle({ outcome: 'cancelled' }); return; }
+    if (this.#disposed) {
+      task.settle({ outcome: 'cancelled' })
+      return
+    }
     this.#tasks.push(task)
     this.#endIfDone(task)
     this.#pump()
@@ -129,9 +132,15 @@ export class Pool<R extends Registry> {
   /** A worker broke down: its input gets one more try, then its loss is the result. */
   #lost(task: Task | undefined, index: number, why: string): void {
     this.#losses++
-    if (this.#losses >= mostLosses) { this.#giveUp(why); return; }
+    if (this.#losses >= mostLosses) {
+      this.#giveUp(why)
+      return
+    }
     if (!task || !this.#tasks.includes(task)) return
-    if (task.retried.has(index)) { this.#take(task, index, { ok: false, say: brokeOff(why) }); return; }
+    if (task.retried.has(index)) {
+      this.#take(task, index, { ok: false, say: brokeOff(why) })
+      return
+    }
     task.retried.add(index)
     task.waiting.unshift(index)
   }

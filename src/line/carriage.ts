@@ -8,7 +8,8 @@
  * Equations    M z'' = P - sum_j g_j F_j - c z' - k (z - z_ref) + M g_z - F_c sign(z')
  *              at rest it sticks while the other forces stay within F_s; a stop takes all speed and lets go when the net
  *              force points away from it
- * Neglected    tilt, rebound at the stops; P keeps its direction along the motion of a swing arm
+ * Neglected    tilt, rebound at the stops; P keeps its direction along the motion of a swing arm; one whose motion is level where
+ *              it is drawn is taken to be balanced: turned, it still feels no gravity
  * Source       Newton; Coulomb friction
  */
 import { restOrGo } from './rollers'
@@ -130,6 +131,11 @@ export class Carriage implements Actor {
     return this.force + s.mass * this.gravity(z) - s.stiffness * (z - s.springZero)
   }
 
+  /** Weight along the motion in state y, N. */
+  weight(y: readonly number[]): number {
+    return this.setup.mass * this.gravity(y[this.state])
+  }
+
   /** Gravity along the motion at position z, m/s^2: on a swing arm it turns with the arm. */
   private gravity(z: number): number {
     const { gravity, arm } = this.setup
@@ -144,8 +150,8 @@ export class Carriage implements Actor {
 
   suppliedPower(y: readonly number[]): number {
     const speed = y[this.state + 1]
-    const { mass, damping, slidingFriction } = this.setup
-    return (this.force + mass * this.gravity(y[this.state]) - damping * speed - slidingFriction * this.sliding) * speed
+    const { damping, slidingFriction } = this.setup
+    return (this.force + this.weight(y) - damping * speed - slidingFriction * this.sliding) * speed
   }
 
   private stopGuard(): Guard {

@@ -26,13 +26,14 @@ export abstract class Correction implements SpeedTrim {
   private raw = 0
   private heldSpeed = 0
   private sampling = false
+  private opened = false
   private readonly program: Program | undefined
 
   /** @param integralState state index of the integral of the error */
   constructor(
     readonly law: CorrectionSpec,
     readonly sign: -1 | 1,
-    private readonly integralState: number,
+    readonly integralState: number,
   ) {
     this.program = law.program === undefined ? undefined : new Program(law.program, law, sign)
   }
@@ -46,9 +47,15 @@ export abstract class Correction implements SpeedTrim {
     return this.measured(y) - this.wanted
   }
 
-  /** Whether the output is kept from outside: by a splice, or between two samples. */
+  /** Whether the output is kept from outside: by a splice, between two samples, or by who has opened the loop. */
   private get kept(): boolean {
-    return this.heldSpeed > 0 || this.sampling
+    return this.heldSpeed > 0 || this.sampling || this.opened
+  }
+
+  /** Opens the loop for good: from now on the output is what is written to it, which is how a loop's gain is found. */
+  open(): void {
+    this.opened = true
+    this.outputRate = 0
   }
 
   /** Writes the output that the law gives in state y. */

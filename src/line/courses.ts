@@ -125,6 +125,6 @@ function settingOf(what: Setting, part: string, e: StageEvent): { value: number;
 function spliceProfile(unwind: Profile, s: ZeroSpeedSplice, v: number, round: number): void {
   const times = spliceTimes(s)
   unwind.ramp(s.at, 0, s.rampDown, round)
-  unwind.ramp(s.at + times.rise, v * (1 + s.refill), s.rampUp * (1 + s.refill), round)
-  if (s.refill > 0) unwind.ramp(s.at + times.back, v, s.rampUp * s.refill, round)
+  unwind.ramp(s.at + times.rise, v * (1 + times.refill), s.rampUp * (1 + times.refill), round)
+  if (times.refill > 0) unwind.ramp(s.at + times.back, v, s.rampUp * times.refill, round)
 }

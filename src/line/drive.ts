@@ -3,8 +3,10 @@
  *
  * Variables    reference turn rate w* (rad/s), motor torque tau_m (N m, forward positive), torque integral I (N m, state of a servo)
  * Parameters   line speed v* (m/s), draw (1), trim, estimate R_est of the radius (m), bandwidth w_n (rad/s), damping zeta (1),
- *              torque limit (N m), power limit (W), lag (s), brake torque (N m)
+ *              torque limit (N m), power limit (W), lag (s), feed-forward T_f (s), brake torque (N m)
  * Equations    w* = (v* (1 + draw) + u)/R_est, or v* (1 + draw + u)/R_est with a trim of kind ratio
+ *              with feed-forward w* is raised by T_f (1 + draw)/R_est times the rate of v* (T_f = lag, or 1/(2 zeta w_n) of a
+ *              servo, leaves no error in a ramp); the integral of a servo takes no notice of it
  *              ideal: w = w*;  lag: dw/dt = (w* - w)/lag;  torque of both follows from the motion
  *              servo: raw = Kp (w* - w) + I, tau_m = raw within the limits, Kp = 2 zeta w_n J,
  *                     dI/dt = w_n^2 J (w* - w) + (tau_m - raw) w_n/(2 zeta)   (no wind-up, continuous at the limit)
@@ -25,6 +27,17 @@ const torqueLimit = quantity('torque', {
   most: 1e6,
 })
 
+const feedForward = v.optional(
+  quantity('time', {
+    meaning: 'Feed-forward: the speed asked for is raised by this time x acceleration',
+    usual: ['0 ms', '50 ms'],
+    why: 'As long as the lag, or 1/(2 x damping x bandwidth) of a servo, it takes the lag out of ramps and index moves.',
+    least: 0,
+    most: 100,
+  }),
+  '0 ms',
+)
+
 export const idealDrive = v.strictObject({ kind: v.literal('ideal') })
 
 export const lagDrive = v.strictObject({
@@ -35,6 +48,7 @@ export const lagDrive = v.strictObject({
     above: 0,
     most: 100,
   }),
+  feedForward,
 })
 
 export const servoDrive = v.strictObject({
@@ -54,6 +68,7 @@ export const servoDrive = v.strictObject({
   powerLimit: v.optional(
     quantity('power', { meaning: 'Most power at the roller', usual: ['0.2 kW', '10 kW'], above: 0, most: 1e8 }),
   ),
+  feedForward,
 })
 
 export const brakeDrive = v.strictObject({
@@ -89,6 +104,11 @@ export interface SpeedReference {
 export function referenceSpeed(r: SpeedReference, t: number): number {
   const v = r.profile.value(t)
   return r.trim === undefined ? v * (1 + r.draw.value(t)) : r.trim.apply(v, r.draw.value(t))
+}
+
+/** By how much feed-forward of time `lead` (s) raises the reference at time t, m/s. */
+function leadSpeed(r: SpeedReference, t: number, lead: number): number {
+  return lead === 0 ? 0 : lead * r.profile.rate(t) * (1 + r.draw.value(t))
 }
 
 function referenceRate(r: SpeedReference, t: number): number {
@@ -136,14 +156,15 @@ export class LagDrive implements Drive {
     readonly roller: number,
     readonly reference: SpeedReference,
     private readonly rollers: Rollers,
-    private readonly lag: number,
+    private readonly spec: v.InferOutput<typeof lagDrive>,
   ) {
     rollers.imposed[roller] = 1
   }
 
   act(t: number): void {
-    const wanted = referenceSpeed(this.reference, t) / this.rollers.estimate[this.roller]
-    this.rollers.acceleration[this.roller] = (wanted - this.rollers.speed[this.roller]) / this.lag
+    const { reference, spec, rollers, roller } = this
+    const wanted = referenceSpeed(reference, t) + leadSpeed(reference, t, spec.feedForward)
+    rollers.acceleration[roller] = (wanted / rollers.estimate[roller] - rollers.speed[roller]) / spec.lag
   }
 }
 
@@ -168,8 +189,10 @@ export class ServoDrive implements Drive {
   place(t: number, y: readonly number[]): void {
     const { roller, rollers, spec } = this
     const w = rollers.speed[roller]
-    this.error = referenceSpeed(this.reference, t) / rollers.estimate[roller] - w
-    this.raw = 2 * spec.damping * spec.bandwidth * rollers.inertia[roller] * this.error + y[this.state]
+    const radius = rollers.estimate[roller]
+    this.error = referenceSpeed(this.reference, t) / radius - w
+    const lead = leadSpeed(this.reference, t, spec.feedForward) / radius
+    this.raw = 2 * spec.damping * spec.bandwidth * rollers.inertia[roller] * (this.error + lead) + y[this.state]
     let most = spec.torqueLimit
     if (spec.powerLimit !== undefined && spec.powerLimit < most * Math.abs(w)) most = spec.powerLimit / Math.abs(w)
     rollers.motor[roller] = Math.min(most, Math.max(-most, this.raw))
@@ -202,7 +225,7 @@ export function speedDrive(
   state: (name: string) => number,
 ): Drive {
   if (spec.kind === 'ideal') return new IdealDrive(name, roller, reference, rollers)
-  if (spec.kind === 'lag') return new LagDrive(name, roller, reference, rollers, spec.lag)
+  if (spec.kind === 'lag') return new LagDrive(name, roller, reference, rollers, spec)
   return new ServoDrive(name, roller, reference, rollers, spec, state(`torque of ${name}`))
 }
 

@@ -2,7 +2,7 @@
  * Taper on the dancer before the winder: its force follows the diameter of the roll.
  *
  * Variables    dancer force P (N), roll radius R (m)
- * Parameters   tension at the core F0 and law: taper.ts; shares g_j of the dancer's strands, moving mass M, gravity g_z
+ * Parameters   tension at the core F0 and law: taper.ts; shares g_j of the dancer's strands, moving mass M, gravity g_z along the motion where it stands
  * Equations    P = F_set(R) sum g_j - M g_z: the strands pull F_set while the spring is at rest
  * Neglected    lag and friction of the actuator; the spring is not compensated
  * Source       statics
@@ -36,9 +36,8 @@ export class ForceTaper implements Actor {
     this.name = `taper of ${spec.drives}`
   }
 
-  place(t: number): void {
-    const { mass, gravity } = this.dancer.setup
+  place(t: number, y: readonly number[]): void {
     const pull = this.course.at(t, this.rollers.estimate[this.roller]) * this.dancer.strands.total()
-    this.dancer.ask(pull - mass * gravity)
+    this.dancer.ask(pull - this.dancer.weight(y))
   }
 }

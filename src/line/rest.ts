@@ -23,7 +23,6 @@ const MOST_PASSES = 60
 
 /** Finds the start of the line's scenario. */
 export function operatingPoint(line: Line): Start {
-  line.courses.enter(0)
   const y = threaded(line)
   if (line.spec.speed.start === 0) return standing(line, y)
   return running(line, y)

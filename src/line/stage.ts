@@ -4,7 +4,8 @@
  * Variables    line speed v(t), unwind speed v_u(t) (m/s)
  * Parameters   of a zero-speed splice: ramp down T_d, hold T_h, ramp up T_u (s), refill x (overspeed, 1)
  * Equations    v_u falls to 0 in T_d, holds for T_h, rises at v/T_u to v (1 + x), runs for T_r and falls back to v at v/T_u;
- *              T_r = (T_d/2 + T_h + T_u/2 - x^2 T_u)/x refills exactly what the dancer or festoon gave
+ *              T_r = (T_d/2 + T_h + T_u/2 - x^2 T_u)/x refills exactly what the dancer or festoon gave;
+ *              where the ramps to and from x alone would give more than that, T_r = 0 and x is as large as they need
  * Neglected    a change of line speed during the splice (refused when the scenario is read)
  * Source       kinematics, own derivation
  */
@@ -239,10 +240,13 @@ export function spliceTimes(s: ZeroSpeedSplice): {
   over: number
   back: number
   end: number
+  /** overspeed of the refill, 1 */
+  refill: number
 } {
   const rise = s.rampDown + s.hold
-  const over = rise + s.rampUp * (1 + s.refill)
-  const lacking = s.rampDown / 2 + s.hold + s.rampUp / 2 - s.refill * s.refill * s.rampUp
-  const back = over + (s.refill > 0 ? Math.max(0, lacking / s.refill) : 0)
-  return { paste: s.rampDown + s.hold / 2, rise, over, back, end: back + s.rampUp * s.refill }
+  const given = s.rampDown / 2 + s.hold + s.rampUp / 2
+  const refill = Math.min(s.refill, Math.sqrt(given / s.rampUp))
+  const over = rise + s.rampUp * (1 + refill)
+  const back = over + (refill > 0 ? Math.max(0, given / refill - refill * s.rampUp) : 0)
+  return { paste: s.rampDown + s.hold / 2, rise, over, back, end: back + s.rampUp * refill, refill }
 }

@@ -5,6 +5,7 @@
  * Parameters   taper: taper.ts; shares c_J, c_d of inertia and drag that are compensated (1 is exact); torque and power limit
  * Equations    tau = +-(F_set(R_est) + u) R_est + c_d (drag) + c_J J a/R_est within the limits; + for a winder, - for an unwind
  *              u: tension-trim.ts; R_est: roll.ts (the true radius without a diameter calculator)
+ *              drag is compensated in the sense of motion; at rest, in that of the line speed that is asked for
  * Neglected    lag of the current loop
  * Source       Newton
  */
@@ -57,7 +58,9 @@ export class TorqueDrive implements Drive {
     const { roller, rollers, spec } = this
     const r = rollers.estimate[roller]
     const w = rollers.speed[roller]
-    const drag = spec.dragCompensation * (rollers.coulomb[roller] * rollers.mode[roller] + rollers.viscous[roller] * w)
+    // else a winder at rest would not let go before film has slackened by as much
+    const sense = rollers.mode[roller] === 0 ? Math.sign(this.profile.value(t)) : rollers.mode[roller]
+    const drag = spec.dragCompensation * (rollers.coulomb[roller] * sense + rollers.viscous[roller] * w)
     const inertia = (spec.inertiaCompensation * rollers.inertia[roller] * this.profile.rate(t)) / r
     const wanted = this.sign * (this.course.at(t, r) + (this.trim?.output ?? 0)) * r + drag + inertia
     let most = spec.torqueLimit

@@ -95,8 +95,13 @@ function checkPush(event: StageEvent, at: number, { line }: Scenario, report: Re
   report.say(['stage', at, 'do'], wanted)
 }
 
-function checkNewSetPoint(event: StageEvent, at: number, { line }: Scenario, report: Report): void {
+function checkNewSetPoint(event: StageEvent, at: number, { line, control }: Scenario, report: Report): void {
   if (event.do !== 'set point') return
+  const trimmed = control.flatMap((c) => (c.control === 'position trim' ? [c.measures] : []))
+  if (namesOf(line, 'dancer').includes(event.dancer) && !trimmed.includes(event.dancer)) {
+    const hint = `no trim keeps ${event.dancer} at its set point, so moving that would do nothing`
+    report.say(['stage', at, 'dancer'], namesWanted('dancer with a position trim', trimmed), hint)
+  }
   const dancer = line.find((p) => p.part === 'dancer' && p.name === event.dancer)
   if (dancer?.part !== 'dancer' || (event.to >= dancer.lowerStop && event.to <= dancer.upperStop)) return
   const stops = `${formatQuantity(dancer.lowerStop, 'mm')} to ${formatQuantity(dancer.upperStop, 'mm')}`

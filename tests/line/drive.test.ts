@@ -57,6 +57,26 @@ describe('a servo alone', () => {
   })
 })
 
+describe('feed-forward', () => {
+  const a = 0.5
+  const followsRamp = (t: number) => 1 + a * t
+
+  test('as long as the lag takes all error out of a ramp', () => {
+    const run = alone({ kind: 'lag', lag: '200 ms', feedForward: '200 ms' }, { stage: ramp(3, 4), duration: 1 })
+    expect(difference(run, followsRamp)).toBeLessThan(1e-9)
+  })
+
+  test('half as long leaves half the error of a lag, a (T - T_f) in the end', () => {
+    const run = alone({ kind: 'lag', lag: '100 ms', feedForward: '50 ms' }, { stage: ramp(3, 4), duration: 1 })
+    expect(difference(run, (t) => followsRamp(t) - 0.05 * a * (1 - Math.exp(-t / 0.1)))).toBeLessThan(1e-9)
+  })
+
+  test('of 1/(2 zeta w) takes all error out of the ramp of a servo', () => {
+    const run = alone(servo({ feedForward: '25 ms' }), { stage: ramp(3, 4), duration: 1 })
+    expect(difference(run, followsRamp)).toBeLessThan(1e-9)
+  })
+})
+
 describe('a servo at its torque limit', () => {
   const limit = 3
   const limited = servo({ torqueLimit: `${limit} N m` })

@@ -87,6 +87,14 @@ describe('a zero-speed splice', () => {
     expect(roll.speedAt(1 + times.end)).toBe(2)
   })
 
+  test('where the ramps alone would refill too much, the overspeed is what they need', () => {
+    const times = spliceTimes(zeroSpeed({ rampDown: 0.2, hold: 0.1, rampUp: 4, refill: 1 }))
+    expect(times.back).toBe(times.over)
+    // given (0.1 + 0.1 + 2) v; refilled by the triangle above line speed, x 2 x T_u/2 of x v
+    expect(times.refill ** 2 * 4).toBeCloseTo(2.2, 12)
+    expect(times.refill).toBeLessThan(1)
+  })
+
   test('without a refill it only comes back to line speed', () => {
     const event = zeroSpeed({ refill: 0 })
     const times = spliceTimes(event)

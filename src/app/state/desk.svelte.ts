@@ -1,5 +1,5 @@
 /** What all pages share: the scenario in hand, its run, and how things are looked at. */
-import { createRunner } from '../../../workers/client'
+import { createPool, createRunner, type JobPool } from '../../../workers/client'
 import { verdict, type Verdict } from '../../verdict/verdict'
 import { paletteOf } from '../charts/picture'
 import { Look } from './look.svelte'
@@ -20,6 +20,7 @@ export class Desk {
   )
 
   readonly #runner = createRunner()
+  #pool: JobPool | undefined
 
   /** @param browse opens the gallery of questions */
   constructor(
@@ -31,11 +32,18 @@ export class Desk {
     this.playback = new Playback(this.look, this.run)
   }
 
+  /** Workers for what is computed beside the run; made when the first job is asked for. */
+  get pool(): JobPool {
+    this.#pool ??= createPool()
+    return this.#pool
+  }
+
   repaint(): void {
     this.palette = paletteOf(document.documentElement)
   }
 
   dispose(): void {
     this.#runner.dispose()
+    this.#pool?.dispose()
   }
 }

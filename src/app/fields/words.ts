@@ -1,4 +1,5 @@
 /** Field names in words. */
+import { at, type Json, type Path } from '../state/document'
 
 const exceptions: Readonly<Record<string, string>> = {
   'speed/start': 'line speed',
@@ -24,3 +25,29 @@ export function fieldLabel(path: readonly (string | number)[]): string {
 }
 
 export const upFirst = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+
+/** A place of a document in words: "film A thickness", "infeed dancer sliding friction", "zero-speed splice hold". */
+export function placeWords(document: Json, path: Path): string {
+  const [list, item, ...fields] = path
+  if (list === undefined) return 'all of it'
+  const rest = fields.length === 0 ? '' : ` ${fieldLabel(path)}`
+  if (item === undefined) return inWords(String(list))
+  if (list === 'films') return `film ${item}${rest}`
+  if (typeof item === 'number') return `${itemWords(document, String(list), item)}${rest}`
+  const label = fieldLabel(path)
+  return label.startsWith(String(list)) || `${list}/${item}` in exceptions ? label : `${inWords(String(list))} ${label}`
+}
+
+/** What people call an item of a list: a part by its name, a span by what it runs between, an event by what it does. */
+function itemWords(document: Json, list: string, item: number): string {
+  const word = (place: number, key: string): string => {
+    const value = at(document, [list, place, key])
+    return typeof value === 'string' ? value : ''
+  }
+  const name = word(item, 'name')
+  if (name !== '') return name
+  if (list === 'stage') return word(item, 'do') === 'speed' ? 'change of speed' : word(item, 'do')
+  if (list === 'control') return `${word(item, 'control')} of ${word(item, 'measures')}`
+  const [before, after] = [word(item - 1, 'name'), word(item + 1, 'name')]
+  return before !== '' && after !== '' ? `span ${before} → ${after}` : `${inWords(list)} ${item + 1}`
+}

@@ -6,6 +6,7 @@ import { Look } from './look.svelte'
 import { Playback } from './playback.svelte'
 import type { Route } from './route.svelte'
 import { RunState } from './run.svelte'
+import type { Scenario } from './gallery'
 import { Work } from './work.svelte'
 
 export class Desk {
@@ -38,6 +39,19 @@ export class Desk {
     return this.#pool
   }
 
+  /** Opens a scenario, on its own page where it has one. */
+  open(scenario: Scenario): void {
+    this.#onOtherLine(() => this.work.choose(scenario))
+  }
+
+  undo(): void {
+    this.#onOtherLine(() => this.work.undo())
+  }
+
+  redo(): void {
+    this.#onOtherLine(() => this.work.redo())
+  }
+
   repaint(): void {
     this.palette = paletteOf(document.documentElement)
   }
@@ -45,5 +59,12 @@ export class Desk {
   dispose(): void {
     this.#runner.dispose()
     this.#pool?.dispose()
+  }
+
+  /** A line that comes in place of another is looked at afresh. */
+  #onOtherLine(act: () => void): void {
+    const before = this.work.chosen
+    act()
+    if (this.work.chosen !== before) this.look.forget()
   }
 }

@@ -34,3 +34,21 @@ export function withValue(document: Json, path: Path, value: Json | undefined): 
   }
   return { ...object, [key]: rest.length === 0 ? (value ?? null) : withValue(object[key] ?? {}, rest, value) }
 }
+
+/**
+ * Where two documents differ: paths of single values, of what only one of them has, and of lists as a whole where one is
+ * longer, since then their items cannot be set against each other by number. What is shared is not looked into.
+ */
+export function differences(before: Json | undefined, after: Json | undefined, path: Path = []): Path[] {
+  if (before === after) return []
+  if (!isHolder(before) || !isHolder(after) || isList(before) !== isList(after)) return [path]
+  if (isList(before) && isList(after)) {
+    if (before.length !== after.length) return [path]
+    return before.flatMap((item, i) => differences(item, after[i], [...path, i]))
+  }
+  const keys = new Set([...Object.keys(before), ...Object.keys(after)])
+  return [...keys].flatMap((key) => differences(at(before, [key]), at(after, [key]), [...path, key]))
+}
+
+const isHolder = (value: Json | undefined): value is Exclude<Json, null | boolean | number | string> =>
+  typeof value === 'object' && value !== null

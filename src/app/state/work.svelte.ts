@@ -1,41 +1,65 @@
-/** The scenario in hand: chosen from the gallery, changed field by field, run anew at each change. */
-import { at, pathText, withValue, type Json, type Path } from './document'
+/** The scenario in hand: chosen, changed field by field, run anew at each change; every change can be taken back. */
+import { placeWords } from '../fields/words'
+import { at, differences, pathText, withValue, type Json, type Path } from './document'
 import type { Scenario } from './gallery'
+import { noHistory, recorded, redone, undone, type History, type Turn } from './history'
 import type { RunState } from './run.svelte'
 
+/** What a step goes back to. */
+export interface InHand {
+  readonly chosen: Scenario | null
+  readonly document: Json
+}
+
 export class Work {
-  chosen = $state.raw<Scenario | null>(null)
-  document = $state.raw<Json>(null)
+  /** What is in hand; a new object with every change, and only then. */
+  held = $state.raw<InHand>({ chosen: null, document: null })
+  history = $state.raw<History<InHand>>(noHistory)
+  readonly chosen: Scenario | null = $derived(this.held.chosen)
+  readonly document: Json = $derived(this.held.document)
   /** Paths of the values that differ from the scenario's own. */
-  changed = $state.raw<ReadonlyMap<string, Path>>(new Map())
+  readonly changed: ReadonlyMap<string, Path> = $derived(
+    new Map(differences(this.held.chosen?.document, this.held.document).map((path) => [pathText(path), path])),
+  )
+  /** What would be taken back, and done again, in words; empty where there is nothing. */
+  readonly undoes: string = $derived(this.history.past.at(-1)?.words ?? '')
+  readonly redoes: string = $derived(this.history.future.at(-1)?.words ?? '')
 
   readonly #run: RunState
+  readonly #now: () => number
 
-  constructor(run: RunState) {
+  /** @param now ms */
+  constructor(run: RunState, now: () => number = Date.now) {
     this.#run = run
+    this.#now = now
   }
 
+  /** Opens a scenario as a copy: its own document is never changed. */
   choose(scenario: Scenario): void {
-    this.#run.clear()
-    this.chosen = scenario
-    this.document = scenario.document
-    this.changed = new Map()
-    this.rerun()
+    if (this.held.chosen) this.#record(`opening “${scenario.title}”`, '')
+    this.#hold({ chosen: scenario, document: scenario.document })
+  }
+
+  /** Goes on from where work was left, with its history. */
+  resume(held: InHand, history: History<InHand>): void {
+    this.history = history
+    this.#hold(held)
   }
 
   set(path: Path, value: Json): void {
-    this.document = withValue(this.document, path, value)
-    const changed = new Map(this.changed)
-    if (value === this.own(path)) changed.delete(pathText(path))
-    else changed.set(pathText(path), path)
-    this.changed = changed
-    this.rerun()
+    this.#change(withValue(this.document, path, value), placeWords(this.document, path), pathText(path))
   }
 
-  /** Puts another document in the present one's place, such as one with an event moved. */
-  replace(document: Json): void {
-    this.document = document
-    this.rerun()
+  /**
+   * Puts another document in the present one's place, such as one with an event moved.
+   * @param words what is done, where the places that change do not say it
+   */
+  replace(document: Json, words?: string): void {
+    const paths = differences(this.document, document)
+    const [first] = paths
+    if (!first) return
+    const places = paths.length === 1 ? placeWords(this.document, first) : `${paths.length} changes`
+    this.#change(document, words ?? places, words ?? paths.map(pathText).join(' '))
   }
 
   /** The value that the chosen scenario came with. */
@@ -45,19 +69,46 @@ export class Work {
 
   /** Puts one value back, or leaves it out again. */
   restore(path: Path): void {
-    this.document = withValue(this.document, path, this.own(path))
-    this.changed = new Map([...this.changed].filter(([key]) => key !== pathText(path)))
-    this.rerun()
+    const words = `putting back ${placeWords(this.document, path)}`
+    this.#change(withValue(this.document, path, this.own(path)), words, '')
   }
 
   restoreAll(): void {
-    if (!this.chosen) return
-    this.document = this.chosen.document
-    this.changed = new Map()
-    this.rerun()
+    if (this.chosen) this.#change(this.chosen.document, 'putting back all changes', '')
+  }
+
+  undo(): void {
+    this.#turn(undone(this.history, this.held))
+  }
+
+  redo(): void {
+    this.#turn(redone(this.history, this.held))
   }
 
   rerun(): void {
     void this.#run.start(this.document)
+  }
+
+  #change(document: Json, words: string, key: string): void {
+    if (differences(this.document, document).length === 0) return
+    this.#record(words, key)
+    this.#hold({ chosen: this.chosen, document })
+  }
+
+  #record(words: string, key: string): void {
+    this.history = recorded(this.history, { words, key, at: this.#now(), state: this.held })
+  }
+
+  #turn(turn: Turn<InHand> | undefined): void {
+    if (!turn) return
+    this.history = turn.history
+    this.#hold(turn.state)
+  }
+
+  #hold(held: InHand): void {
+    // Another line: nothing of the former one's run stays.
+    if (held.chosen !== this.held.chosen) this.#run.clear()
+    this.held = held
+    this.rerun()
   }
 }

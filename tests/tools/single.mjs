@@ -39,7 +39,7 @@ export function singleFile(icon, name) {
         if (html?.type !== 'asset') throw new Error('The build made no index.html.')
         const files = Object.values(bundle).filter((file) => file !== html)
         this.emitFile({ type: 'asset', fileName: name, source: together(String(html.source), files, icon) })
-        for (const { fileName } of [...files, html]) delete bundle[fileName]
+        for (const { fileName } of [...files, html]) Reflect.deleteProperty(bundle, fileName)
       },
     },
   }

@@ -7,7 +7,8 @@ import { gzipSync } from 'node:zlib'
 export const firstPageBudget = 200_000
 
 /**
- * Scripts that index.html names, with those they import at once (the build lists them as module preloads), and the workers'.
+ * Scripts that index.html names, with those they import at once (the build lists them as module preloads), and those of the
+ * workers it starts with: the pool's is fetched when a page first has a job for it.
  * @param {string} folder the built page
  * @returns {{ file: string, bytes: number }[]} bytes compressed
  */
@@ -17,7 +18,7 @@ export function firstPageScripts(folder) {
     file.replace(/^\.?\//, ''),
   )
   const workers = join(folder, 'workers')
-  const files = existsSync(workers) ? readdirSync(workers).filter((file) => /\.m?js$/.test(file)) : []
+  const files = existsSync(workers) ? readdirSync(workers).filter((file) => /^(?!job\.).*\.m?js$/.test(file)) : []
   return [...named, ...files.map((file) => `workers/${file}`)].map((file) => ({
     file,
     bytes: gzipSync(readFileSync(join(folder, file)), { level: 9 }).length,

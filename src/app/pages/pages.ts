@@ -14,4 +14,5 @@ export interface PageEntry {
 
 export const pages: readonly PageEntry[] = [
   { key: 'line', label: 'Line', load: () => Promise.resolve({ default: LinePage }) },
+  { key: 'checks', label: 'Checks', load: () => import('./checks/ChecksPage.svelte') },
 ]

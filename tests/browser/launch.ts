@@ -28,11 +28,18 @@ export const pageAddress = inject('pageAddress')
 let connection: Promise<Browser> | undefined
 const contexts: BrowserContext[] = []
 
-/** A page of its own, without memory of others, already at the address (`path` such as `#/checks` after it). */
+export interface VisitOptions extends BrowserContextOptions {
+  /** After the address, such as `#checks`. */
+  readonly path?: string
+  /** Stays at the gallery that greets a newcomer; else it is closed. */
+  readonly newcomer?: boolean
+}
+
+/** A page of its own, without memory of others, already at the address. */
 export async function newPage(
   size: Size = sizes.desktop,
   theme: Theme = 'light',
-  { path = '', ...options }: BrowserContextOptions & { readonly path?: string } = {},
+  { path = '', newcomer = false, ...options }: VisitOptions = {},
 ): Promise<Visit> {
   connection ??= chromium.connect(inject('browserAddress'))
   const browser = await connection
@@ -51,6 +58,7 @@ export async function newPage(
     if (response.status() >= 400) complaints.push(`${response.url()}: ${response.status()}`)
   })
   await page.goto(new URL(path, pageAddress).href)
+  if (path === '' && !newcomer) await page.getByRole('button', { name: 'Close without choosing' }).click()
   return { page, context, complaints }
 }
 

@@ -1,12 +1,19 @@
-/** What all pages share: the scenario in hand, its run, and how things are looked at. */
+/** What all pages share: the scenario in hand, its run, what is pinned and kept, and how things are looked at. */
 import { createPool, createRunner, type JobPool } from '../../../workers/client'
 import { verdict, type Verdict } from '../../verdict/verdict'
 import { paletteOf } from '../charts/picture'
+import { pinRefusal, Pins, type PinnedRun } from '../compare/pins.svelte'
+import { newId, WebClaims } from '../keep/claims'
+import { openDatabase } from '../keep/database'
+import { openFile } from '../keep/files'
+import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
+import { freeName, OwnLines } from '../keep/own.svelte'
+import { tabMemory } from '../keep/session'
+import { firstScenario, type Scenario } from './gallery'
 import { Look } from './look.svelte'
 import { Playback } from './playback.svelte'
 import type { Route } from './route.svelte'
 import { RunState } from './run.svelte'
-import type { Scenario } from './gallery'
 import { Work } from './work.svelte'
 
 export class Desk {
@@ -14,11 +21,21 @@ export class Desk {
   readonly work: Work
   readonly look = new Look()
   readonly playback: Playback
+  readonly pins = new Pins(createRunner)
+  readonly keeper: Keeper
+  readonly own: OwnLines
   /** Colours for what is painted by script, as the theme has them. */
   palette = $state.raw(paletteOf(document.documentElement))
   readonly verdict: Verdict | null = $derived.by(
     () => this.run.result && verdict(this.run.result.summary, this.run.result.plan, this.look.system),
   )
+  /** The finished run of the document in hand. */
+  readonly finished: PinnedRun | null = $derived.by(() => {
+    const { phase, trace, result } = this.run
+    return phase === 'finished' && trace && result ? { trace, result } : null
+  })
+  /** Why the run in hand cannot be pinned; empty where it can. */
+  readonly pinRefusal: string = $derived(pinRefusal(this.pins.list, this.finished))
 
   readonly #runner = createRunner()
   #pool: JobPool | undefined
@@ -31,6 +48,8 @@ export class Desk {
     this.run = new RunState(this.#runner)
     this.work = new Work(this.run)
     this.playback = new Playback(this.look, this.run)
+    this.keeper = new Keeper(openDatabase, new WebClaims(), tabMemory, this.#subject())
+    this.own = new OwnLines(this.keeper)
   }
 
   /** Workers for what is computed beside the run; made when the first job is asked for. */
@@ -39,9 +58,41 @@ export class Desk {
     return this.#pool
   }
 
-  /** Opens a scenario, on its own page where it has one. */
+  /** Brings back what was kept; a newcomer gets a line that runs. */
+  async begin(): Promise<Beginning> {
+    const beginning = await this.keeper.begin()
+    const first = firstScenario()
+    if (!this.work.chosen && first) this.work.choose(first)
+    return beginning
+  }
+
+  /** Opens a scenario as a copy, on the page that it is about. */
   open(scenario: Scenario): void {
     this.#onOtherLine(() => this.work.choose(scenario))
+    if (this.route.page !== scenario.page) this.route.go(scenario.page ?? '')
+  }
+
+  /** Opens a scenario file as a copy, or tells why it cannot be. */
+  async receive(file: File): Promise<void> {
+    const opening = await openFile(file)
+    this.keeper.dismiss('file')
+    if (opening.ok) this.open(opening.scenario)
+    else
+      this.keeper.say('file', `“${opening.name}” was not opened. What is in hand stays as it is.`, {
+        list: opening.says,
+      })
+  }
+
+  /** Keeps the line in hand under a name of its own, which is returned where that was possible. */
+  async keepCopy(): Promise<string | undefined> {
+    await this.own.read()
+    return this.own.add(this.work.chosen?.title ?? 'Line', this.work.document)
+  }
+
+  /** What other tabs have kept or left meanwhile. */
+  async lookAround(): Promise<void> {
+    await this.own.read()
+    await this.keeper.look()
   }
 
   undo(): void {
@@ -50,6 +101,24 @@ export class Desk {
 
   redo(): void {
     this.#onOtherLine(() => this.work.redo())
+  }
+
+  /** Holds the run in hand, to be compared with those that follow. */
+  pin(): void {
+    const { finished, work, pins } = this
+    if (!finished || this.pinRefusal !== '') return
+    const last = work.history.past.at(-1)?.words
+    const wording = work.changed.size === 0 ? 'as it came' : (last ?? 'changed')
+    const taken = pins.list.map(({ name }) => name)
+    pins.add(newId(), freeName(wording, taken), work.held, finished)
+  }
+
+  /** Reading this is following everything that is kept, but for a cursor that moves by itself. */
+  watch(): void {
+    const { work, look, pins, route, playback } = this
+    const followed = [work.held, work.history, work.entries, pins.list, route.page]
+    const looks = [look.window, look.hidden, look.span, look.more, look.reach, !playback.playing && look.cursor]
+    if (followed.length + looks.length > 0) this.keeper.changed()
   }
 
   repaint(): void {
@@ -66,5 +135,24 @@ export class Desk {
     const before = this.work.chosen
     act()
     if (this.work.chosen !== before) this.look.forget()
+  }
+
+  #subject(): Subject {
+    return {
+      capture: () => ({
+        page: this.route.page,
+        held: this.work.held,
+        history: this.work.history,
+        pins: this.pins.records,
+        look: this.look.record,
+        entries: [...this.work.entries],
+      }),
+      restore: ({ held, history, pins, look, entries, page }) => {
+        this.look.restore(look)
+        this.pins.restore(pins)
+        this.work.resume(held, history, new Map(entries))
+        if (location.hash === '') this.route.go(page)
+      },
+    }
   }
 }

@@ -25,6 +25,16 @@ const keep = (key: string, value: string): void => {
 
 export type Reach = { readonly [group in ChannelGroup]?: boolean }
 
+/** What of this belongs to the work in hand, and is kept with it. */
+export interface LookRecord {
+  readonly window: Range | null
+  readonly cursor: number | null
+  readonly span: string | null
+  readonly hidden: readonly string[]
+  readonly more: readonly string[]
+  readonly reach: Reach
+}
+
 export class Look {
   system = $state.raw<System>(read('units', ['metric', 'inch']) ?? 'metric')
   theme = $state.raw<Theme>(read('theme', ['system', 'light', 'dark']) ?? 'system')
@@ -76,6 +86,20 @@ export class Look {
 
   showOnly(keys: readonly string[], kept: readonly string[]): void {
     this.hidden = new Set(keys.filter((key) => !kept.includes(key)))
+  }
+
+  get record(): LookRecord {
+    const { window, cursor, span, reach } = this
+    return { window, cursor, span, reach, hidden: [...this.hidden], more: [...this.more] }
+  }
+
+  restore({ window, cursor, span, hidden, more, reach }: LookRecord): void {
+    this.window = window
+    this.cursor = cursor
+    this.span = span
+    this.reach = reach
+    this.hidden = new Set(hidden)
+    this.more = new Set(more)
   }
 
   /** Another line's names mean nothing here. */

@@ -21,8 +21,10 @@ export class Route {
     this.rest = known ? rest : []
   }
 
+  /** To a page that is known; else to the first. */
   go(page: string, ...rest: readonly string[]): void {
-    location.hash = [page, ...rest].map(encodeURIComponent).join('/')
+    const known = this.#known.includes(page) ? page : (this.#known[0] ?? '')
+    location.hash = [known, ...rest].map(encodeURIComponent).join('/')
   }
 }
 

@@ -15,6 +15,8 @@ export class Work {
   /** What is in hand; a new object with every change, and only then. */
   held = $state.raw<InHand>({ chosen: null, document: null })
   history = $state.raw<History<InHand>>(noHistory)
+  /** What is typed into a field and not yet applied, by the field's path. */
+  entries = $state.raw<ReadonlyMap<string, string>>(new Map())
   readonly chosen: Scenario | null = $derived(this.held.chosen)
   readonly document: Json = $derived(this.held.document)
   /** Paths of the values that differ from the scenario's own. */
@@ -41,8 +43,9 @@ export class Work {
   }
 
   /** Goes on from where work was left, with its history. */
-  resume(held: InHand, history: History<InHand>): void {
+  resume(held: InHand, history: History<InHand>, entries: ReadonlyMap<string, string>): void {
     this.history = history
+    this.entries = entries
     this.#hold(held)
   }
 
@@ -89,6 +92,14 @@ export class Work {
     void this.#run.start(this.document)
   }
 
+  /** Notes what is being typed into a field; null: nothing any more. */
+  enter(path: Path, text: string | null): void {
+    const entries = new Map(this.entries)
+    if (text === null) entries.delete(pathText(path))
+    else entries.set(pathText(path), text)
+    this.entries = entries
+  }
+
   #change(document: Json, words: string, key: string): void {
     if (differences(this.document, document).length === 0) return
     this.#record(words, key)
@@ -107,7 +118,9 @@ export class Work {
 
   #hold(held: InHand): void {
     // Another line: nothing of the former one's run stays.
-    if (held.chosen !== this.held.chosen) this.#run.clear()
+    const isOther = held.chosen !== this.held.chosen
+    if (isOther) this.#run.clear()
+    if (isOther && this.held.chosen) this.entries = new Map()
     this.held = held
     this.rerun()
   }

@@ -31,7 +31,7 @@ const types = {
 }
 
 export default defineConfig([
-  globalIgnores(['dist/', 'node_modules/', '.svelte-kit/']),
+  globalIgnores(['dist/', 'dist-single/', 'node_modules/', '.svelte-kit/']),
   { linterOptions: { noInlineConfig: true } },
   {
     files: ['**/*.ts'],

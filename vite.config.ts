@@ -1,7 +1,9 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte'
 import { defaultClientConditions, type Plugin } from 'vite'
 import { defineConfig } from 'vitest/config'
+import { offline } from './tests/tools/offline.mjs'
 import { pagePolicy } from './tests/tools/policy.mjs'
+import { singleFile } from './tests/tools/single.mjs'
 
 /**
  * The built page carries the content security policy itself, for servers that send no headers. Not while developing: there
@@ -27,17 +29,32 @@ const workerFiles = 'workers/[name]-[hash].js'
 /** No time limit is meant as a test; these only end what hangs. */
 const longestTest = 120_000
 
-export default defineConfig({
+const copied = 'src/app/static'
+
+/** `vite build` makes a folder for any web server; `vite build --mode single` one file that opens from disk. */
+export default defineConfig(({ mode }) => ({
+  // Relative, so that it may live in any folder of a server.
   base: './',
-  publicDir: 'src/app/static',
-  plugins: [svelte(), policyInPage()],
+  publicDir: mode === 'single' ? false : copied,
+  plugins: [
+    svelte(),
+    policyInPage(),
+    mode === 'single' ? singleFile(`${copied}/icon.svg`, 'spanwright.html') : offline(copied),
+  ],
   build: {
     target: 'es2022',
     // Nothing inside the page itself: the policy allows files only.
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    ...(mode === 'single'
+      ? { outDir: 'dist-single', cssCodeSplit: false, rolldownOptions: { output: { codeSplitting: false } } }
+      : {}),
   },
-  worker: { format: 'es', rolldownOptions: { output: { entryFileNames: workerFiles, chunkFileNames: workerFiles } } },
+  worker: {
+    // A page from disk may start no worker that is a module.
+    format: mode === 'single' ? 'iife' : 'es',
+    rolldownOptions: { output: { entryFileNames: workerFiles, chunkFileNames: workerFiles } },
+  },
   test: {
     testTimeout: longestTest,
     hookTimeout: longestTest,
@@ -64,4 +81,4 @@ export default defineConfig({
       },
     ],
   },
-})
+}))

@@ -2,7 +2,7 @@
  * What the page may load and do. The server sends it with every answer, a worker's script included, which a policy inside
  * the page does not cover; the built page carries it too, for servers that send no headers of their own.
  */
-const rules = {
+export const pageRules = {
   'default-src': "'none'",
   'script-src': "'self'",
   'style-src': "'self'",
@@ -15,10 +15,17 @@ const rules = {
   'form-action': "'none'",
 }
 
+/**
+ * @param {Readonly<Record<string, string>>} rules
+ * @returns {string}
+ */
+export const policyOf = (rules) =>
+  Object.entries(rules)
+    .map(([name, sources]) => `${name} ${sources}`)
+    .join('; ')
+
 /** For a meta element, where frame-ancestors is not allowed. */
-export const pagePolicy = Object.entries(rules)
-  .map(([name, sources]) => `${name} ${sources}`)
-  .join('; ')
+export const pagePolicy = policyOf(pageRules)
 
 export const policy = `${pagePolicy}; frame-ancestors 'none'`
 

@@ -37,6 +37,8 @@ async function checkTypes() {
 async function build() {
   const code = await runPackage('vite/bin/vite.js', ['build', '--logLevel', 'warn'])
   if (code !== 0) return one(code)
+  const single = await runPackage('vite/bin/vite.js', ['build', '--mode', 'single', '--logLevel', 'warn'])
+  if (single !== 0) return one(single)
   const { within, lines } = weighFirstPage(join(root, 'dist'))
   console.log(lines.join('\n'))
   return one(within ? 0 : 1)

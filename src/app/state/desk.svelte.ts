@@ -54,6 +54,12 @@ export class Desk {
     this.own = new OwnLines(this.keeper)
   }
 
+  /** Workers for what is computed beside the run; made when the first job is asked for. */
+  get pool(): JobPool {
+    this.#pool ??= createPool()
+    return this.#pool
+  }
+
   /** Brings back what was kept; a newcomer gets a line that runs. */
   async begin(): Promise<Beginning> {
     const beginning = await this.keeper.begin()
@@ -121,12 +127,6 @@ export class Desk {
     const followed = [work.held, work.history, work.entries, pins.list, route.page]
     const looks = [look.window, look.hidden, look.span, look.more, look.reach, !playback.playing && look.cursor]
     if (followed.length + looks.length > 0) this.keeper.changed()
-  }
-
-  /** Workers for what is computed beside the run; made when the first job is asked for. */
-  get pool(): JobPool {
-    this.#pool ??= createPool()
-    return this.#pool
   }
 
   repaint(): void {

@@ -114,7 +114,7 @@ test('an event dragged by whole documents makes one step, and names it', () => {
     clock.now += 50
   }
   work.replace(withValue(work.document, ['stage'], []), 'taking away stop')
-  expect(work.history.past.map(({ words }) => words)).toEqual(['stop at', 'taking away stop'])
+  expect(work.history.past.map(({ words }) => words)).toEqual(['stop begins at', 'taking away stop'])
   work.undo()
   work.undo()
   expect(work.document).toBe(document)

@@ -47,9 +47,14 @@ describe('frequency response', () => {
         sum[1] += (run.seen[j] * Math.cos(w * n * TICK)) / perCycle
       })
     }
+    // What stands before the nip hears nothing of the winder: nothing must then come of either way.
+    const largest = Math.max(...outputs.map((output) => wanted[responses.outputs.indexOf(output)].size))
+    expect(largest).toBeGreaterThan(0)
     outputs.forEach((output, j) => {
       const { re, im, size } = wanted[responses.outputs.indexOf(output)]
-      expect(Math.hypot(sums[j][0] - re, sums[j][1] - im) / size).toBeLessThan('program' in changes ? 0.02 : 2e-3)
+      expect(Math.hypot(sums[j][0] - re, sums[j][1] - im) / Math.max(size, 1e-9 * largest)).toBeLessThan(
+        'program' in changes ? 0.02 : 2e-3,
+      )
     })
   })
 

@@ -8,7 +8,7 @@ const storing: Check = {
   title: 'Film that a dancer stores, in seconds of line speed',
   kind: 'published equation, own digits',
   source:
-    'A half second to one second of line speed or more seldom gives trouble: public dancer set-up guide (carotron.com)',
+    'Carotron, public dancer set-up guide (carotron.com): half a second to one second of line speed or more seldom gives trouble; digits our own',
   inputs: 'Travel of 200 mm, two strands, 24 and 48 m/min; four strands, 48 m/min.',
   rows: [
     { what: 'two strands, 24 m/min', expected: 1, unit: 's', tolerance: 1e-12 },

@@ -13,7 +13,13 @@ const study = (page: Page): Locator => page.locator('section.study')
 /** Nothing is being computed for the view. */
 const settled = (page: Page): Promise<void> => page.locator('.waiting progress').waitFor({ state: 'detached' })
 
-async function opened(view: string, { size = wide, theme = 'light', question = '' } = {}) {
+interface Opening {
+  readonly size?: Size
+  readonly theme?: Theme
+  readonly question?: string
+}
+
+async function opened(view: string, { size = wide, theme = 'light', question = '' }: Opening = {}) {
   const visit = await newPage(size, theme, { path: `#dancer/${view}` })
   const { page } = visit
   await page.locator('[data-phase="finished"]').waitFor()

@@ -1,17 +1,13 @@
 /** The Dancer page in the browser: every view by keyboard, the map's point by typing and click, advice put into the line. */
-import axe, { type AxeResults } from 'axe-core'
 import type { Locator, Page } from 'playwright-core'
 import { expect, test } from 'vitest'
+import { ask, doubled, finished, violations, wide } from './hands'
 import { newPage, type Size, type Theme } from './launch'
-
-const wide: Size = { width: 1440, height: 900 }
-/** 1440 x 900 at 200 % zoom. */
-const doubled: Size = { width: 720, height: 450 }
 
 const views = ['Modes', 'Loop', 'Response', 'Map', 'Ripple', 'Sizing', 'Advice', 'Tolerance', 'Sheet']
 const study = (page: Page): Locator => page.locator('section.study')
 /** Nothing is being computed for the view. */
-const settled = (page: Page): Promise<void> => page.locator('.waiting progress').waitFor({ state: 'detached' })
+const settled = (page: Page): Promise<void> => page.locator('.waiting progress').first().waitFor({ state: 'detached' })
 
 interface Opening {
   readonly size?: Size
@@ -22,19 +18,14 @@ interface Opening {
 async function opened(view: string, { size = wide, theme = 'light', question = '' }: Opening = {}) {
   const visit = await newPage(size, theme, { path: `#dancer/${view}` })
   const { page } = visit
-  await page.locator('[data-phase="finished"]').waitFor()
+  await finished(page)
   if (question !== '') {
-    await page.getByRole('button', { name: 'Ask another question' }).first().click()
-    await page.getByRole('button', { name: question }).click()
-    await page.locator('[data-phase="finished"]').waitFor()
+    await ask(page, question)
+    await page.getByRole('link', { name: 'Dancer' }).click()
+    await page.getByRole('navigation', { name: 'Views of the dancer' }).locator(`[href="#dancer/${view}"]`).click()
+    await finished(page)
   }
   return visit
-}
-
-async function complaintsOfAxe(page: Page): Promise<unknown[]> {
-  await page.evaluate(axe.source)
-  const { violations } = await page.evaluate<AxeResults>('axe.run()')
-  return violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])
 }
 
 const shown: Readonly<Record<string, string>> = {
@@ -61,7 +52,7 @@ test.each(['light', 'dark'] as const)(
         .first()
         .waitFor()
       await settled(page)
-      expect([view, await complaintsOfAxe(page)]).toEqual([view, []])
+      expect([view, await violations(page)]).toEqual([view, []])
     }
     expect(complaints).toEqual([])
   },
@@ -136,7 +127,7 @@ test('a map with ends that make no sense is refused in words, and comes back', a
 })
 
 test('advice: searched, put into the line, on the sheet with its reason, and put back', async () => {
-  const { page } = await opened('advice', { question: 'Why does the dancer swing to and fro?' })
+  const { page } = await opened('advice', { question: 'How slow may a loop look at its dancer?' })
   await study(page).getByRole('button', { name: 'Search for better numbers' }).click()
   const put = study(page).getByRole('button', { name: 'Put these numbers into the line' })
   await put.waitFor()
@@ -176,7 +167,7 @@ test('tolerance: the corners run in the pool, and the worst is named with its co
 })
 
 test('a line without a dancer is told what is missing', async () => {
-  const { page } = await opened('modes', { question: 'Does an open brake hold the film through a stop?' })
+  const { page } = await opened('modes', { question: 'Does an open brake hold the film when the line stops?' })
   await study(page).getByRole('heading', { name: 'This line has no dancer' }).waitFor()
 })
 

@@ -9,6 +9,10 @@ import {
   row,
   field,
   attribute,
+  ask,
+  button,
+  toLine,
+  gallery,
   opened,
   rerun,
   firstPath,
@@ -124,17 +128,25 @@ test('a run can be stopped and run again', async () => {
   )
 })
 
-test('each question of the gallery opens its line and runs it', async () => {
+test('each question of the gallery opens its line, on the page that it says, and its run finishes', async () => {
   const { page, complaints } = await opened()
-  const ask = page.getByRole('button', { name: 'Ask another question' })
-  const dialog = page.getByRole('dialog', { name: 'What do you want to know?' })
-  await ask.click()
-  const titles = await dialog.locator('li b').allInnerTexts()
+  await button(page, 'Ask another question').click()
+  const cards = await gallery(page)
+    .locator('li:has(b)')
+    .evaluateAll((all) =>
+      all.map((one) => ({
+        title: one.querySelector('b')?.textContent ?? '',
+        answered: /on the (\w+) page$/.exec(one.textContent?.trim() ?? '')?.[1]?.toLowerCase(),
+      })),
+    )
   await page.keyboard.press('Escape')
-  expect(titles.length).toBeGreaterThan(1)
-  for (const title of titles) {
-    await ask.click()
-    await rerun(page, () => dialog.getByRole('button', { name: title }).click())
+  expect(new Set(cards.map(({ answered }) => answered))).toEqual(new Set(['line', 'dancer', 'roll', 'wrinkle']))
+  for (const { title, answered } of cards) {
+    await ask(page, title)
+    expect(await page.getByRole('navigation', { name: 'Pages' }).locator('[aria-current="page"]').innerText()).toBe(
+      `${answered?.slice(0, 1).toUpperCase()}${answered?.slice(1)}`,
+    )
+    await toLine(page)
     expect(await page.getByRole('heading', { level: 1 }).innerText()).toBe(title)
   }
   expect(complaints).toEqual([])

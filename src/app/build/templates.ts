@@ -1,6 +1,6 @@
 /** Whole lines to start from. */
 import { at, type Json } from '../state/document'
-import type { Scenario } from '../state/gallery'
+import type { Scenario } from '../state/first'
 
 const files = import.meta.glob<Json>('./templates/*.json', { eager: true, import: 'default' })
 

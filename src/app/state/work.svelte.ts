@@ -1,7 +1,7 @@
 /** The scenario in hand: chosen, changed field by field, run anew at each change; every change can be taken back. */
 import { placeWords } from '../fields/words'
 import { at, differences, pathText, withValue, type Json, type Path } from './document'
-import type { Scenario } from './gallery'
+import type { Scenario } from './first'
 import { noHistory, recorded, redone, undone, type History, type Turn } from './history'
 import type { RunState } from './run.svelte'
 

@@ -3,7 +3,7 @@ import { MOST_TEXT } from '../../scenario/limits'
 import { readScenario } from '../../scenario/read'
 import { writeScenario } from '../../scenario/write'
 import type { Json } from '../state/document'
-import type { Scenario } from '../state/gallery'
+import type { Scenario } from '../state/scenario'
 import { isJson } from './records'
 
 export type Opening =

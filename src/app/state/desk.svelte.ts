@@ -11,11 +11,11 @@ import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
 import { freeName, OwnLines } from '../keep/own.svelte'
 import { tabMemory } from '../keep/session'
 import { at } from './document'
-import { firstScenario, type Scenario } from './gallery'
 import { Look } from './look.svelte'
 import { Playback } from './playback.svelte'
 import type { Route } from './route.svelte'
 import { RunState } from './run.svelte'
+import { firstScenario, type Scenario } from './scenario'
 import { Work } from './work.svelte'
 
 export class Desk {
@@ -63,8 +63,7 @@ export class Desk {
   /** Brings back what was kept; a newcomer gets a line that runs. */
   async begin(): Promise<Beginning> {
     const beginning = await this.keeper.begin()
-    const first = firstScenario()
-    if (!this.work.chosen && first) this.work.begin(first)
+    if (!this.work.chosen) this.work.begin(firstScenario)
     return beginning
   }
 

@@ -1,25 +1,8 @@
-/** The scenarios that come with the page. */
-import { at, type Json } from './document'
-
-export interface Scenario {
-  /** File name without its ending: unique, and stable enough for an address. */
-  readonly key: string
-  readonly title: string
-  readonly about: string
-  readonly document: Json
-  /** Key of the page that it is about; without one, the first. */
-  readonly page?: string | undefined
-}
+/** The scenarios that come with the page: fetched when somebody looks at the questions. */
+import type { Json } from './document'
+import { fromDocument, type Scenario } from './scenario'
 
 const files = import.meta.glob<Json>('/scenarios/*.json', { eager: true, import: 'default' })
-
-/** Shown when the page is opened; the first of the gallery when there is none of that name. */
-const opening = 'zero-speed-splice'
-
-const textOf = (document: Json, key: string): string => {
-  const value = at(document, [key])
-  return typeof value === 'string' ? value : ''
-}
 
 /** Questions that another page than the first answers. */
 const answeredOn: Readonly<Record<string, string>> = {
@@ -35,8 +18,7 @@ const answeredOn: Readonly<Record<string, string>> = {
 
 export const gallery: readonly Scenario[] = Object.entries(files).map(([path, document]) => {
   const key = path.replace(/^.*\//, '').replace(/\.json$/, '')
-  const texts = { title: textOf(document, 'title') || key, about: textOf(document, 'about') }
-  return { key, ...texts, document, page: answeredOn[key] }
+  return { ...fromDocument(key, document), page: answeredOn[key] }
 })
 
 /** For a newcomer: one question of each sort. */
@@ -50,5 +32,3 @@ const short = [
 ]
 
 export const shortGallery: readonly Scenario[] = short.flatMap((key) => gallery.filter((one) => one.key === key))
-
-export const firstScenario = (): Scenario | undefined => gallery.find(({ key }) => key === opening) ?? gallery[0]

@@ -1,7 +1,7 @@
 /** A link that was followed: the line in it opens as a copy, and says so. */
 import { expect, test } from 'vitest'
 import { copyName, followed, linkTo } from '../../src/app/share/open'
-import { firstScenario } from '../../src/app/state/first'
+import { firstScenario } from '../../src/app/state/scenario'
 import { isLink } from '../../src/app/state/route.svelte'
 
 test('a link opens as a copy that says so, on the page that it was made on', async () => {

@@ -1,7 +1,7 @@
 /** Opens scenario files: it brings the scenario's checks along, which the first picture does without. */
 import { MOST_TEXT } from '../../scenario/limits'
 import { readScenario } from '../../scenario/read'
-import type { Scenario } from '../state/first'
+import type { Scenario } from '../state/scenario'
 import { isJson } from './records'
 
 export type Opening =

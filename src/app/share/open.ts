@@ -1,6 +1,6 @@
 /** A link that was followed to the page: to a scenario that is a copy and says so. */
 import { at, withValue, type Json } from '../state/document'
-import type { Scenario } from '../state/first'
+import type { Scenario } from '../state/scenario'
 import { linkWord } from '../state/route.svelte'
 import { packed, unpacked } from './link'
 

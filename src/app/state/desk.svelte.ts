@@ -10,11 +10,11 @@ import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
 import { freeName, OwnLines } from '../keep/own.svelte'
 import { tabMemory } from '../keep/session'
 import { at } from './document'
-import { firstScenario, type Scenario } from './first'
 import { Look } from './look.svelte'
 import { Playback } from './playback.svelte'
 import type { Route } from './route.svelte'
 import { RunState } from './run.svelte'
+import { firstScenario, type Scenario } from './scenario'
 import { Work } from './work.svelte'
 
 /** A part of the page that is fetched when it is wanted. */

@@ -1,5 +1,5 @@
-/** A scenario as it is opened, and the one that the page opens with; all others come with the gallery. */
-import first from '../../../scenarios/zero-speed-splice.json'
+/** A scenario as it is opened, and the one that stands there before anybody has chosen. */
+import opening from '../../../scenarios/zero-speed-splice.json'
 import { at, type Json } from './document'
 
 export interface Scenario {
@@ -17,9 +17,9 @@ const textOf = (document: Json, key: string): string => {
   return typeof value === 'string' ? value : ''
 }
 
-/** @param key its file's name without the ending */
-export function scenarioOf(key: string, document: Json): Scenario {
+export const fromDocument = (key: string, document: Json): Scenario => {
   return { key, title: textOf(document, 'title') || key, about: textOf(document, 'about'), document }
 }
 
-export const firstScenario: Scenario = scenarioOf('zero-speed-splice', first)
+/** Known without the others, so that the first visit need not fetch them all before it runs. */
+export const firstScenario: Scenario = fromDocument('zero-speed-splice', opening)

@@ -1,5 +1,5 @@
 /** What the tests of the page do with it, and how they look at it. */
-import { readFile } from 'node:fs/promises'
+import { mkdtemp, readFile, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import axe, { type AxeResults } from 'axe-core'
@@ -120,10 +120,13 @@ export function misfits(page: Page): Promise<string[]> {
   })
 }
 
-/** What a file that the page saves holds. */
-export async function textOf(download: Download): Promise<string> {
+/** What a file holds that the page has handed to the browser. */
+export async function contentOf(download: Download): Promise<Buffer> {
+  const folder = await mkdtemp(join(tmpdir(), 'spanwright-saved-'))
+  const file = join(folder, 'saved')
   // The browser is another process: the file must be fetched from it.
-  const file = join(tmpdir(), `spanwright-${process.pid}-${download.suggestedFilename()}`)
   await download.saveAs(file)
-  return readFile(file, 'utf8')
+  const content = await readFile(file)
+  await rm(folder, { recursive: true })
+  return content
 }

@@ -2,8 +2,8 @@
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { newPage, pageAddress } from './launch'
-import { asLongAsItTakes, button, enter, field, finished, gallery, notices, opened, rerun, stiffness } from './hands'
-import { textOf, violations, wide } from './hands'
+import { asLongAsItTakes, button, contentOf, enter, field, finished, gallery, notices, opened, rerun } from './hands'
+import { stiffness, violations, wide } from './hands'
 
 /** Another tab of the same browser. */
 async function another(page: Page): Promise<Page> {
@@ -182,7 +182,7 @@ test('a record of a newer version is left untouched; a broken one is set aside a
   expect((await records(next, 'aside')).length).toBe(1)
   const saving = next.waitForEvent('download')
   await button(next, 'Save it as a file').click()
-  expect(await textOf(await saving)).toContain('onerror')
+  expect((await contentOf(await saving)).toString('utf8')).toContain('onerror')
   expect(await next.locator('img').count()).toBe(0)
 })
 
@@ -218,7 +218,7 @@ test('a line saved as a file reads back the same, by choosing and by dropping it
   await button(page, 'Save as a file').click()
   const download = await saving
   expect(download.suggestedFilename()).toMatch(/^will-the-dancer.*\.json$/)
-  const text = await textOf(download)
+  const text = (await contentOf(download)).toString('utf8')
   expect(text).toContain('"stiffness": "40 N/m"')
   await rerun(page, () => button(page, /^Undo: infeed/).click())
   await button(page, 'Ask another question').click()

@@ -128,7 +128,7 @@ test('a run can be stopped and run again', async () => {
   )
 })
 
-test('each question of the gallery opens its line, on the page that it says, and its run finishes', async () => {
+test('questions of the gallery open their lines on the page that they say, and run them', async () => {
   const { page, complaints } = await opened()
   await button(page, 'Ask another question').click()
   const cards = await gallery(page)
@@ -141,7 +141,8 @@ test('each question of the gallery opens its line, on the page that it says, and
     )
   await page.keyboard.press('Escape')
   expect(new Set(cards.map(({ answered }) => answered))).toEqual(new Set(['line', 'dancer', 'roll', 'wrinkle']))
-  for (const { title, answered } of cards) {
+  // That each runs is tested without a browser: here the last of each page opens.
+  for (const [answered, title] of new Map(cards.map(({ title, answered }) => [answered, title]))) {
     await ask(page, title)
     expect(await page.getByRole('navigation', { name: 'Pages' }).locator('[aria-current="page"]').innerText()).toBe(
       `${answered?.slice(0, 1).toUpperCase()}${answered?.slice(1)}`,

@@ -11,6 +11,8 @@ async function opened(question: string, size: Size = sizes.desktop, theme: Theme
   await ask(visit.page, question)
   await visit.page.getByRole('link', { name: 'Roll', exact: true }).click()
   await visit.page.getByText(question).first().waitFor()
+  // Questions that another page answers open there.
+  await visit.page.getByRole('link', { name: 'Roll', exact: true }).click()
   await told(visit.page)
   return visit
 }

@@ -1,15 +1,6 @@
 /** The scenarios that come with the page, as questions: what each is about, and the page that answers it. */
-import { at, type Json } from './document'
-
-export interface Scenario {
-  /** File name without its ending: unique, and stable enough for an address. */
-  readonly key: string
-  readonly title: string
-  readonly about: string
-  readonly document: Json
-  /** Key of the page that answers it; without one, the first. */
-  readonly page?: string | undefined
-}
+import type { Json } from './document'
+import { fromDocument, type Scenario } from './scenario'
 
 export interface Group {
   readonly title: string
@@ -17,9 +8,6 @@ export interface Group {
 }
 
 const files = import.meta.glob<Json>('/scenarios/*.json', { eager: true, import: 'default' })
-
-/** Shown when the page is opened; the first of the gallery when there is none of that name. */
-const opening = 'zero-speed-splice'
 
 /** What the questions are about, and where they are answered unless they name a page of their own (`key@page`). */
 const topics: readonly { readonly title: string; readonly page: string; readonly keys: readonly string[] }[] = [
@@ -68,15 +56,10 @@ const short: readonly string[] = [
   'start-stop',
 ]
 
-const textOf = (document: Json, key: string): string => {
-  const value = at(document, [key])
-  return typeof value === 'string' ? value : ''
-}
-
 const loaded: ReadonlyMap<string, Scenario> = new Map(
   Object.entries(files).map(([path, document]) => {
     const key = path.replace(/^.*\//, '').replace(/\.json$/, '')
-    return [key, { key, title: textOf(document, 'title') || key, about: textOf(document, 'about'), document }]
+    return [key, fromDocument(key, document)]
   }),
 )
 
@@ -100,8 +83,6 @@ export const groups: readonly Group[] = groupsOf(loaded)
 export const gallery: readonly Scenario[] = groups.flatMap(({ scenarios }) => scenarios)
 
 export const shortGallery: readonly Scenario[] = short.flatMap((key) => gallery.filter((one) => one.key === key))
-
-export const firstScenario = (): Scenario | undefined => gallery.find(({ key }) => key === opening) ?? gallery[0]
 
 /** What stands on a question's card: the rest of it is told where it is answered. */
 export const gistOf = ({ about }: Scenario): string => /^.*?[.?!](?=\s|$)/s.exec(about)?.[0] ?? about

@@ -1,7 +1,7 @@
 /** The scenario in hand: chosen, changed field by field, run anew at each change; every change can be taken back. */
 import { placeWords } from '../fields/words'
 import { at, differences, pathText, withValue, type Json, type Path } from './document'
-import type { Scenario } from './gallery'
+import type { Scenario } from './scenario'
 import { noHistory, recorded, redone, undone, type History, type Turn } from './history'
 import type { RunState } from './run.svelte'
 
@@ -71,14 +71,14 @@ export class Work {
 
   /**
    * Puts another document in the present one's place, such as one with an event moved.
-   * @param words what is done, where the places that change do not say it
+   * @param words what is done, where the places that change do not say it; such an act is a step of its own
    */
   replace(document: Json, words?: string): void {
     const paths = differences(this.document, document)
     const [first] = paths
     if (!first) return
     const places = paths.length === 1 ? placeWords(this.document, first) : `${paths.length} changes`
-    this.#change(document, words ?? places, words ?? paths.map(pathText).join(' '))
+    this.#change(document, words ?? places, words === undefined ? paths.map(pathText).join(' ') : '')
   }
 
   /** The value that the chosen scenario came with. */

@@ -8,7 +8,7 @@
  */
 import type { RunScenario } from '../run/run'
 import { getField, withValue } from '../scenario/path'
-import { fieldInfo, kinds, type Kind } from '../units'
+import { fieldInfo, type Kind } from '../units'
 import { Line } from '../line/line'
 import { closedLine } from './closed'
 import { eigenvaluesOf } from './eigenvalues'
@@ -32,7 +32,7 @@ export interface Axis {
   readonly scale: 'linear' | 'log'
 }
 
-/** What can be varied, with the unit it is shown in. */
+/** What can be varied. */
 export interface Quantity {
   readonly ok: true
   readonly path: string
@@ -118,11 +118,6 @@ function pointRange(scenario: RunScenario, path: string): [number, number, numbe
   const wanted = path.startsWith('unwind') ? 'unwind' : 'rewind'
   const roll = scenario.line.find((p) => p.part === wanted)
   return roll !== undefined && 'core' in roll ? [roll.diameter, roll.core, 5] : [0.3, 0.05, 5]
-}
-
-/** Unit in which a quantity is shown. */
-export function shownUnit({ kind }: Quantity, system: 'metric' | 'inch'): string {
-  return kind === undefined ? '1' : kinds[kind][system]
 }
 
 /** A scenario with quantities set (SI), and the point that belongs to it. */

@@ -1,7 +1,6 @@
 /** Maps: the limit of Routh, and points on either side of a map's boundary, tried in time. */
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { contourOf } from '../../src/tune/contour'
 import { along, mapper, quantityAt, shareOf, stations, varied, type Axis } from '../../src/tune/map'
 import type { Scenario } from '../../src/scenario/schema'
 import { Line } from '../../src/line/line'
@@ -148,38 +147,5 @@ describe('maps', () => {
         }),
       )
     }
-  })
-})
-
-describe('contours', () => {
-  const field = (f: (x: number, y: number) => number, n: number) =>
-    Float64Array.from({ length: n * n }, (_, k) => f((k % n) / (n - 1), Math.floor(k / n) / (n - 1)))
-
-  test('a straight level is found exactly', () => {
-    const pieces = contourOf(
-      field((x, y) => x + y, 9),
-      9,
-      9,
-      0.7,
-    )
-    expect(pieces.length).toBeGreaterThan(5)
-    for (const [x, y] of pieces.flat()) expect(x + y).toBeCloseTo(0.7, 12)
-  })
-
-  test('a circle has its length', () => {
-    const pieces = contourOf(
-      field((x, y) => Math.hypot(x - 0.5, y - 0.5), 41),
-      41,
-      41,
-      0.3,
-    )
-    const length = pieces.reduce((sum, [a, b]) => sum + Math.hypot(a[0] - b[0], a[1] - b[1]), 0)
-    expect(length).toBeCloseTo(2 * Math.PI * 0.3, 2)
-  })
-
-  test('no line through what has no figure, and both cuts of a saddle', () => {
-    expect(contourOf([1, Number.NaN, -1, 1], 2, 2, 0)).toEqual([])
-    expect(contourOf([1, -1, -1, 1], 2, 2, 0)).toHaveLength(2)
-    expect(contourOf([1, 2, 3, 4], 2, 2, 0)).toEqual([])
   })
 })

@@ -14,6 +14,7 @@ import {
   type AnySchema,
 } from '../../units'
 import type { Json } from '../state/document'
+import { wordAt } from './line'
 
 type Holder = { readonly [key: string]: Json }
 
@@ -89,7 +90,7 @@ const gravity = 9.80665
 export function suited(part: Holder, { tension, turn }: Surroundings): Holder {
   const turned = 'turn' in part ? { ...part, turn } : part
   if (part['part'] !== 'dancer' || tension === undefined) return turned
-  const mass = parseQuantity(String(part['mass']), 'mass')
+  const mass = parseQuantity(wordAt(part, 'mass'), 'mass')
   const weight = part['stores'] === 'down' && mass.ok ? mass.value * gravity : 0
   return { ...turned, force: formatQuantity(2 * tension - weight, 'N', 3) }
 }

@@ -1,7 +1,8 @@
 import { expect, test, vi } from 'vitest'
 import type { Claims } from '../../src/app/keep/claims'
-import { fileName, openFile } from '../../src/app/keep/files'
+import { fileName } from '../../src/app/keep/files'
 import { Keeper, type Session } from '../../src/app/keep/keeper.svelte'
+import { openFile } from '../../src/app/keep/open'
 import { freeName, OwnLines } from '../../src/app/keep/own.svelte'
 import { readOwn, readWork, type WorkRecord } from '../../src/app/keep/records'
 import { MemoryStore, type Kept, type Shelf, type Store } from '../../src/app/keep/store'
@@ -287,7 +288,7 @@ test.each([
   ['Will it hold, at 36 µm?', 'will-it-hold-at-36-m.json'],
   ['../../etc/<b>', 'etc-b.json'],
   ['???', 'line.json'],
-])('a file named after %s', (title, name) => expect(fileName(title)).toBe(name))
+])('a file named after %s', (title, name) => expect(fileName(title, 'json')).toBe(name))
 
 test.each([
   ['no JSON', '{"spanwright": 1,', 'line 1, column'],

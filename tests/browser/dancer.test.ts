@@ -2,7 +2,7 @@
 import axe, { type AxeResults } from 'axe-core'
 import type { Locator, Page } from 'playwright-core'
 import { expect, test } from 'vitest'
-import { newPage, type Size, type Theme } from './launch'
+import { newPage, pageAddress, type Size, type Visit } from './launch'
 
 const wide: Size = { width: 1440, height: 900 }
 /** 1440 x 900 at 200 % zoom. */
@@ -10,25 +10,31 @@ const doubled: Size = { width: 720, height: 450 }
 
 const views = ['Modes', 'Loop', 'Response', 'Map', 'Ripple', 'Sizing', 'Advice', 'Tolerance', 'Sheet']
 const study = (page: Page): Locator => page.locator('section.study')
-/** Nothing is being computed for the view. */
-const settled = (page: Page): Promise<void> => page.locator('.waiting progress').waitFor({ state: 'detached' })
+const finished = (page: Page): Promise<void> => page.locator('[data-phase="finished"]').waitFor()
+/** Nothing is being computed for the view: no question to the pool is under way any more. */
+const settled = (page: Page): Promise<void> =>
+  expect.poll(() => page.locator('.waiting progress').count(), { timeout: 60_000 }).toBe(0)
 
-interface Opening {
-  readonly size?: Size
-  readonly theme?: Theme
-  readonly question?: string
+/** A page that tests share, since each visit costs seconds: a test leaves the line as it found it. */
+let shared: ReturnType<typeof newPage> | undefined
+
+async function opened(view: string): Promise<Visit> {
+  const path = `#dancer/${view}`
+  shared ??= newPage(wide, 'light', { path })
+  const visit = await shared
+  await visit.page.goto(new URL(path, pageAddress).href)
+  await finished(visit.page)
+  return visit
 }
 
-async function opened(view: string, { size = wide, theme = 'light', question = '' }: Opening = {}) {
-  const visit = await newPage(size, theme, { path: `#dancer/${view}` })
-  const { page } = visit
-  await page.locator('[data-phase="finished"]').waitFor()
-  if (question !== '') {
-    await page.getByRole('button', { name: 'Ask another question' }).first().click()
-    await page.getByRole('button', { name: question }).click()
-    await page.locator('[data-phase="finished"]').waitFor()
-  }
-  return visit
+/** A view with the line of a question of the gallery, which opens on the page that the question is about. */
+async function asked(view: string, question: string): Promise<Visit> {
+  const { page } = await opened('sheet')
+  await page.getByRole('button', { name: 'Ask another question' }).first().click()
+  await page.getByRole('dialog').getByRole('button', { name: question }).click()
+  await page.waitForURL((url) => !url.hash.includes('sheet'))
+  await page.locator('#gallery-title').waitFor({ state: 'detached' })
+  return opened(view)
 }
 
 async function complaintsOfAxe(page: Page): Promise<unknown[]> {
@@ -49,23 +55,28 @@ const shown: Readonly<Record<string, string>> = {
   Sheet: 'Print this sheet',
 }
 
-test.each(['light', 'dark'] as const)(
-  'every view is reached by keyboard and says something, axe content, %s',
-  async (theme) => {
-    const { page, complaints } = await opened('modes', { theme })
-    for (const view of views) {
-      await page.getByRole('navigation', { name: 'Views of the dancer' }).getByRole('link', { name: view }).focus()
-      await page.keyboard.press('Enter')
-      await study(page)
-        .getByText(shown[view] ?? '')
-        .first()
-        .waitFor()
-      await settled(page)
-      expect([view, await complaintsOfAxe(page)]).toEqual([view, []])
+test('every view is reached by keyboard and says something; axe content, light and dark; no sideways scroll at 200 %', async () => {
+  const { page, complaints } = await opened('modes')
+  for (const view of views) {
+    await page.getByRole('navigation', { name: 'Views of the dancer' }).getByRole('link', { name: view }).focus()
+    await page.keyboard.press('Enter')
+    await study(page)
+      .getByText(shown[view] ?? '')
+      .first()
+      .waitFor()
+    await settled(page)
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme })
+      expect([view, colorScheme, await complaintsOfAxe(page)]).toEqual([view, colorScheme, []])
     }
-    expect(complaints).toEqual([])
-  },
-)
+    await page.setViewportSize(doubled)
+    const width = await page.evaluate(() => document.documentElement.scrollWidth)
+    expect([view, width]).toEqual([view, doubled.width])
+    await page.emulateMedia({ colorScheme: 'light' })
+    await page.setViewportSize(wide)
+  }
+  expect(complaints).toEqual([])
+})
 
 test('modes: the one in hand is chosen by arrow keys and drawn with its parts', async () => {
   const { page } = await opened('modes')
@@ -90,6 +101,30 @@ test('a graph has a keyboard cursor that reads the curve, and a table of extreme
   expect(await graph.getAttribute('aria-valuetext')).toMatch(/Frequency 100 Hz/)
   await study(page).getByText('Extremes').first().click()
   expect(await study(page).getByRole('table').first().innerText()).toMatch(/Greatest/)
+})
+
+test('a diameter below the core is refused beside its field', async () => {
+  const { page } = await opened('loop')
+  const diameter = study(page).getByRole('textbox', { name: 'Unwind diameter' })
+  await diameter.fill('5 mm')
+  await page.keyboard.press('Enter')
+  await study(page).getByText('Unwind diameter: expected between the core').waitFor()
+  await page.keyboard.press('Escape')
+})
+
+test('a map with ends that make no sense is refused in words, and comes back', async () => {
+  const { page } = await opened('map')
+  await settled(page)
+  const from = study(page).getByRole('textbox', { name: 'from' }).first()
+  await from.fill('-1')
+  await page.keyboard.press('Enter')
+  await study(page).getByText('from: expected above 0.').waitFor()
+  await page.keyboard.press('Escape')
+  expect(
+    await study(page)
+      .getByRole('slider', { name: /^Map of/ })
+      .count(),
+  ).toBe(1)
 })
 
 test('map: the point is moved by typing, by click and by keys; the line changes only when told to', async () => {
@@ -118,38 +153,8 @@ test('map: the point is moved by typing, by click and by keys; the line changes 
   const field = page.locator('[data-field="control/0/gain"]').getByRole('textbox')
   await expect.poll(() => field.inputValue()).toBe('2 1/s')
   expect(start).toContain('Gain 1 1/s')
-})
-
-test('a map with ends that make no sense is refused in words, and comes back', async () => {
-  const { page } = await opened('map')
-  await settled(page)
-  const from = study(page).getByRole('textbox', { name: 'from' }).first()
-  await from.fill('-1')
-  await page.keyboard.press('Enter')
-  await study(page).getByText('from: expected above 0.').waitFor()
-  await page.keyboard.press('Escape')
-  expect(
-    await study(page)
-      .getByRole('slider', { name: /^Map of/ })
-      .count(),
-  ).toBe(1)
-})
-
-test('advice: searched, put into the line, on the sheet with its reason, and put back', async () => {
-  const { page } = await opened('advice', { question: 'Why does the dancer swing to and fro?' })
-  await study(page).getByRole('button', { name: 'Search for better numbers' }).click()
-  const put = study(page).getByRole('button', { name: 'Put these numbers into the line' })
-  await put.waitFor()
-  expect(await study(page).getByRole('table').first().innerText()).toMatch(/Greatest deviation of tension/)
-  await put.click()
-  await page.locator('[data-phase="finished"]').waitFor()
-  await study(page).getByRole('button', { name: 'These numbers are in the line' }).waitFor()
-  await page.getByRole('link', { name: 'Sheet' }).click()
-  const settings = await study(page).getByRole('table', { name: 'Settings' }).innerText()
-  expect(settings).toMatch(/● \w+/)
-  expect(settings).not.toContain('Set by hand.')
-  await page.getByRole('button', { name: /^Put back \d+ changes?$/ }).click()
-  await study(page).getByText('Nothing has been changed.').waitFor()
+  await page.getByRole('button', { name: 'Put back 2 changes' }).click()
+  await finished(page)
 })
 
 test('tolerance: the corners run in the pool, and the worst is named with its corner', async () => {
@@ -175,11 +180,6 @@ test('tolerance: the corners run in the pool, and the worst is named with its co
   expect(await study(page).getByRole('table').innerText()).toMatch(/friction × 1\.5/)
 })
 
-test('a line without a dancer is told what is missing', async () => {
-  const { page } = await opened('modes', { question: 'Does an open brake hold the film through a stop?' })
-  await study(page).getByRole('heading', { name: 'This line has no dancer' }).waitFor()
-})
-
 test('standstill: modes are told, the loop says why it measures nothing or moves nothing, nothing breaks', async () => {
   const { page, complaints } = await opened('modes')
   const speed = study(page).getByRole('textbox', { name: 'Line speed' })
@@ -188,22 +188,29 @@ test('standstill: modes are told, the loop says why it measures nothing or moves
   await study(page).getByText('The line stands: rollers and dancers are taken to be free').waitFor()
   await page.getByRole('link', { name: 'Response' }).click()
   await study(page).getByText('The line stands: nothing turns').waitFor()
+  await speed.fill('')
+  await page.keyboard.press('Enter')
   expect(complaints).toEqual([])
 })
 
-test('a diameter below the core is refused beside its field', async () => {
-  const { page } = await opened('loop')
-  const diameter = study(page).getByRole('textbox', { name: 'Unwind diameter' })
-  await diameter.fill('5 mm')
-  await page.keyboard.press('Enter')
-  await study(page).getByText('Unwind diameter: expected between the core').waitFor()
+test('advice: searched, put into the line, on the sheet with its reason, and put back', async () => {
+  const { page } = await asked('advice', 'Why does the dancer hunt')
+  await study(page).getByRole('button', { name: 'Search for better numbers' }).click()
+  const put = study(page).getByRole('button', { name: 'Put these numbers into the line' })
+  await put.waitFor()
+  expect(await study(page).getByRole('table').first().innerText()).toMatch(/Greatest deviation of tension/)
+  await put.click()
+  await finished(page)
+  await study(page).getByRole('button', { name: 'These numbers are in the line' }).waitFor()
+  await page.getByRole('link', { name: 'Sheet' }).click()
+  const settings = await study(page).getByRole('table', { name: 'Settings' }).innerText()
+  expect(settings).toMatch(/● \w+/)
+  expect(settings).not.toContain('Set by hand.')
+  await page.getByRole('button', { name: /^Put back \d+ changes?$/ }).click()
+  await study(page).getByText('Nothing has been changed.').waitFor()
 })
 
-test.each(views)('%s at 200 % zoom: the page does not scroll sideways', async (view) => {
-  const { page } = await opened(view.toLowerCase(), { size: doubled })
-  await study(page)
-    .getByText(shown[view] ?? '')
-    .first()
-    .waitFor()
-  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(doubled.width)
+test('a line without a dancer is told what is missing', async () => {
+  const { page } = await asked('modes', 'What does a tenth of a percent of draw do?')
+  await study(page).getByRole('heading', { name: 'This line has no dancer' }).waitFor()
 })

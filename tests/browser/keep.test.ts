@@ -1,9 +1,8 @@
 /** Nothing is lost: work in hand after a reload, a crash, in two tabs, without room; own lines and files. */
-import { readFile } from 'node:fs/promises'
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { newPage, pageAddress } from './launch'
-import { asLongAsItTakes, button, enter, fieldAt, finished, gallery, notices, rerun } from './line-page'
+import { asLongAsItTakes, button, contentOf, enter, fieldAt, finished, gallery, notices, rerun } from './line-page'
 import { stiffness, violations } from './line-page'
 
 async function opened(options: Parameters<typeof newPage>[2] = {}) {
@@ -189,7 +188,7 @@ test('a record of a newer version is left untouched; a broken one is set aside a
   expect((await records(next, 'aside')).length).toBe(1)
   const saving = next.waitForEvent('download')
   await button(next, 'Save it as a file').click()
-  expect(await readFile(await (await saving).path(), 'utf8')).toContain('onerror')
+  expect((await contentOf(await saving)).toString('utf8')).toContain('onerror')
   expect(await next.locator('img').count()).toBe(0)
 })
 
@@ -225,7 +224,7 @@ test('a line saved as a file reads back the same, by choosing and by dropping it
   await button(page, 'Save as a file').click()
   const download = await saving
   expect(download.suggestedFilename()).toMatch(/^will-the-dancer.*\.json$/)
-  const text = await readFile(await download.path(), 'utf8')
+  const text = (await contentOf(download)).toString('utf8')
   expect(text).toContain('"stiffness": "40 N/m"')
   await rerun(page, () => button(page, /^Undo: infeed/).click())
   await button(page, 'Ask another question').click()

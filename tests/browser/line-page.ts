@@ -1,6 +1,9 @@
 /** What tests do on the Line page. */
 import axe, { type AxeResults } from 'axe-core'
-import type { Locator, Page } from 'playwright-core'
+import { mkdtemp, readFile, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Download, Locator, Page } from 'playwright-core'
 
 export const finished = (page: Page): Promise<void> => page.locator('[data-phase="finished"]').waitFor()
 export const button = (page: Page, name: string | RegExp): Locator => page.getByRole('button', { name })
@@ -32,4 +35,22 @@ export async function violations(page: Page): Promise<string[]> {
   await page.evaluate(axe.source)
   const { violations: found } = await page.evaluate<AxeResults>('axe.run()')
   return found.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html}`))
+}
+
+/** What a file holds that the page has handed to the browser. */
+export async function contentOf(download: Download): Promise<Buffer> {
+  const folder = await mkdtemp(join(tmpdir(), 'spanwright-saved-'))
+  const file = join(folder, 'saved')
+  await download.saveAs(file)
+  const content = await readFile(file)
+  await rm(folder, { recursive: true })
+  return content
+}
+
+/** Does something that saves a file. */
+export async function saved(page: Page, act: () => Promise<unknown>): Promise<{ name: string; content: Buffer }> {
+  const saving = page.waitForEvent('download')
+  await act()
+  const download = await saving
+  return { name: download.suggestedFilename(), content: await contentOf(download) }
 }

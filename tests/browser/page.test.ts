@@ -11,6 +11,7 @@ import {
   attribute,
   opened,
   rerun,
+  finished,
   firstPath,
   violations,
   misfits,
@@ -124,7 +125,7 @@ test('a run can be stopped and run again', async () => {
   )
 })
 
-test('each question of the gallery opens its line and runs it', async () => {
+test('questions of the gallery open their lines and run them', async () => {
   const { page, complaints } = await opened()
   const ask = page.getByRole('button', { name: 'Ask another question' })
   const dialog = page.getByRole('dialog', { name: 'What do you want to know?' })
@@ -132,10 +133,14 @@ test('each question of the gallery opens its line and runs it', async () => {
   const titles = await dialog.locator('li b').allInnerTexts()
   await page.keyboard.press('Escape')
   expect(titles.length).toBeGreaterThan(1)
-  for (const title of titles) {
+  // That each runs is tested without a browser; here one in four opens, so that every page that answers one is met.
+  for (const title of titles.filter((_, k) => k % 4 === 3)) {
     await ask.click()
-    await rerun(page, () => dialog.getByRole('button', { name: title }).click())
-    expect(await page.getByRole('heading', { level: 1 }).innerText()).toBe(title)
+    await dialog.getByRole('button', { name: title }).click()
+    // Some open on the page that answers them; the line stands behind it.
+    await page.getByRole('link', { name: 'Line', exact: true }).click()
+    await page.getByRole('heading', { level: 1, name: title }).waitFor()
+    await finished(page)
   }
   expect(complaints).toEqual([])
 })

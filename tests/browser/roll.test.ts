@@ -11,6 +11,8 @@ async function opened(question: string, size: Size = sizes.desktop, theme: Theme
   await visit.page.getByRole('button', { name: 'Ask another question' }).click()
   await visit.page.getByRole('button', { name: question }).click()
   await visit.page.getByText(question).first().waitFor()
+  // Questions that another page answers open there.
+  await visit.page.getByRole('link', { name: 'Roll', exact: true }).click()
   await told(visit.page)
   return visit
 }

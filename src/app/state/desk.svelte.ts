@@ -6,7 +6,6 @@ import { pinRefusal, Pins, type Pin, type PinnedRun } from '../compare/pins.svel
 import { newId, WebClaims } from '../keep/claims'
 import { placeWords } from '../fields/words'
 import { openDatabase } from '../keep/database'
-import { openFile } from '../keep/files'
 import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
 import { freeName, OwnLines } from '../keep/own.svelte'
 import { tabMemory } from '../keep/session'
@@ -17,6 +16,9 @@ import type { Route } from './route.svelte'
 import { RunState } from './run.svelte'
 import { firstScenario, type Scenario } from './scenario'
 import { Work } from './work.svelte'
+
+/** A part of the page that is fetched when it is wanted. */
+const unreachable = 'A part of this page could not be loaded. Is the connection there?'
 
 export class Desk {
   readonly run: RunState
@@ -78,13 +80,29 @@ export class Desk {
 
   /** Opens a scenario file as a copy, or tells why it cannot be. */
   async receive(file: File): Promise<void> {
-    const opening = await openFile(file)
+    const opening = await import('../keep/open').then(
+      ({ openFile }) => openFile(file),
+      () => ({ ok: false, name: file.name, says: [unreachable] }) as const,
+    )
     this.keeper.dismiss('file')
     if (opening.ok) this.open(opening.scenario)
     else
       this.keeper.say('file', `“${opening.name}” was not opened. What is in hand stays as it is.`, {
         list: opening.says,
       })
+  }
+
+  /** Opens the line in a link as a copy, or tells why it cannot be. Neither a reload nor the way back opens it again. */
+  async follow(hash: string, isFirst: boolean): Promise<void> {
+    history.replaceState(null, '', location.href.replace(/#.*$/, '#line'))
+    this.route.read(location.hash)
+    const following = await import('../share/open').then(
+      ({ followed }) => followed(hash),
+      () => ({ ok: false, say: unreachable }) as const,
+    )
+    this.keeper.dismiss('link')
+    if (following.ok) this.open(following.scenario, isFirst)
+    else this.keeper.say('link', `${following.say} What is in hand stays as it is.`)
   }
 
   /** Keeps the line in hand under a name of its own, which is returned where that was possible. */

@@ -4,21 +4,31 @@ import { fromDocument, type Scenario } from './scenario'
 
 const files = import.meta.glob<Json>('/scenarios/*.json', { eager: true, import: 'default' })
 
-export const gallery: readonly Scenario[] = Object.entries(files).map(([path, document]) =>
-  fromDocument(path.replace(/^.*\//, '').replace(/\.json$/, ''), document),
-)
+/** Questions that another page than the first answers. */
+const answeredOn: Readonly<Record<string, string>> = {
+  'loop-too-slow': 'dancer',
+  'roll-foil': 'roll',
+  'roll-soft-film': 'roll',
+  'roll-stop-in-the-middle': 'roll',
+  'roll-tag-stock-small-core': 'roll',
+  'roll-too-little-taper': 'roll',
+  'sticky-dancer-hunting': 'dancer',
+  'taper-wind-up': 'roll',
+}
 
-/** The short gallery, for a newcomer: one question of each sort, and the page that answers it. */
-const short: readonly { readonly key: string; readonly page?: string }[] = [
-  { key: 'zero-speed-splice' },
-  { key: 'taper-wind-up', page: 'roll' },
-  { key: 'sticky-dancer-hunting', page: 'dancer' },
-  { key: 'thick-to-thin' },
-  { key: 'continuous-to-indexing' },
-  { key: 'start-stop' },
+export const gallery: readonly Scenario[] = Object.entries(files).map(([path, document]) => {
+  const key = path.replace(/^.*\//, '').replace(/\.json$/, '')
+  return { ...fromDocument(key, document), page: answeredOn[key] }
+})
+
+/** For a newcomer: one question of each sort. */
+const short = [
+  'zero-speed-splice',
+  'taper-wind-up',
+  'sticky-dancer-hunting',
+  'thick-to-thin',
+  'continuous-to-indexing',
+  'start-stop',
 ]
 
-export const shortGallery: readonly Scenario[] = short.flatMap(({ key, page }) => {
-  const scenario = gallery.find((one) => one.key === key)
-  return scenario ? [{ ...scenario, page }] : []
-})
+export const shortGallery: readonly Scenario[] = short.flatMap((key) => gallery.filter((one) => one.key === key))

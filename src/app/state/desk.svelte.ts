@@ -108,7 +108,7 @@ export class Desk {
   /** Keeps the line in hand under a name of its own, which is returned where that was possible. */
   async keepCopy(): Promise<string | undefined> {
     await this.own.read()
-    return this.own.add(this.work.chosen?.title ?? 'Line', this.work.document)
+    return this.own.add(this.work.title || 'Line', this.work.document)
   }
 
   /** What other tabs have kept or left meanwhile. */

@@ -19,6 +19,8 @@ export class Work {
   entries = $state.raw<ReadonlyMap<string, string>>(new Map())
   readonly chosen: Scenario | null = $derived(this.held.chosen)
   readonly document: Json = $derived(this.held.document)
+  readonly title: string = $derived(this.#told('title'))
+  readonly about: string = $derived(this.#told('about'))
   /** Paths of the values that differ from the scenario's own. */
   readonly changed: ReadonlyMap<string, Path> = $derived(
     new Map(differences(this.held.chosen?.document, this.held.document).map((path) => [pathText(path), path])),
@@ -114,6 +116,12 @@ export class Work {
     if (text === null) entries.delete(pathText(path))
     else entries.set(pathText(path), text)
     this.entries = entries
+  }
+
+  /** What the scenario is called, or about: as it was chosen, until that is written anew. */
+  #told(key: 'title' | 'about'): string {
+    const written = at(this.document, [key])
+    return typeof written === 'string' && written !== this.own([key]) ? written : (this.chosen?.[key] ?? '')
   }
 
   #change(document: Json, words: string, key: string): void {

@@ -144,7 +144,7 @@ test('a messy recording of 200,000 rows is laid over, shifted, compared, kept an
   await asLongAsItTakes(page)
   await page.reload()
   await finished(page)
-  await button(page, 'Recording').click()
+  await page.getByRole('button', { name: 'Recording', exact: true }).click()
   await table.waitFor()
   expect(await shift.inputValue()).toBe('-0.500')
   await trend(page).getByRole('button', { name: 'Take it away' }).click()

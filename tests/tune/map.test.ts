@@ -1,7 +1,11 @@
 /** Maps: the limit of Routh, and points on either side of a map's boundary, tried in time. */
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { along, mapper, quantityAt, shareOf, stations, varied, type Axis } from '../../src/tune/map'
+import { along, figureOf, mapper, quantityAt, shareOf, stations, varied, type Axis } from '../../src/tune/map'
+import { plantOf } from '../../src/tune/plant'
+import { standAt } from '../../src/tune/setup'
+import { readScenario } from '../../src/scenario/read'
 import type { Scenario } from '../../src/scenario/schema'
 import { Line } from '../../src/line/line'
 import { operatingPoint } from '../../src/line/rest'
@@ -148,4 +152,37 @@ describe('maps', () => {
       )
     }
   })
+})
+
+describe('a map over numbers of a law', () => {
+  const shipped = (name: string): Scenario => {
+    const reading = readScenario(readFileSync(`scenarios/${name}.json`, 'utf8'))
+    if (!reading.ok) throw new Error(name)
+    return reading.scenario
+  }
+
+  test.each(['start-stop', 'loop-too-slow', 'continuous-to-indexing'])(
+    'each cell is that of the line built anew, though the map builds it once: %s',
+    (name) => {
+      const scenario = shipped(name)
+      const [gain, integral] = [1, 0.2].map((value, k): Axis => {
+        return { path: ['control/0/gain', 'control/0/integral'][k], from: value / 20, to: value * 30, scale: 'log' }
+      })
+      for (const figure of [{ of: 'least damping' } as const, { of: 'phase margin', loop: 0 } as const]) {
+        const map = mapper(scenario, { across: gain, up: integral, figure })
+        if (!map.ok) throw new Error(map.say)
+        for (const y of stations(integral, 4)) {
+          for (const x of stations(gain, 4)) {
+            const { scenario: there } = varied(scenario, [
+              [gain.path, x],
+              [integral.path, y],
+            ])
+            const standing = standAt(there)
+            if (!standing.ok) throw new Error(standing.say)
+            expect(map.cell(x, y).value).toBeCloseTo(figureOf(plantOf(standing, false), figure).value, 4)
+          }
+        }
+      }
+    },
+  )
 })

@@ -6,7 +6,8 @@
  * Equations    tau = +-(F_set(R_est) + u) R_est + c_d (drag) + c_J J a/R_est within the limits; + for a winder, - for an unwind
  *              u: tension-trim.ts; R_est: roll.ts (the true radius without a diameter calculator)
  *              drag is compensated in the sense of motion; at rest, in that of the line speed that is asked for
- * Neglected    lag of the current loop
+ *              a slip clutch that is driven faster than its roll: hyperbolic with a taper of 100 %, nothing compensated: tau = F0 r0 always
+ * Neglected    lag of the current loop; locking of a clutch that is driven too slowly
  * Source       Newton
  */
 import * as v from 'valibot'

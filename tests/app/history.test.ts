@@ -6,7 +6,7 @@ import { differences, withValue, type Json } from '../../src/app/state/document'
 import { placeWords } from '../../src/app/fields/words'
 import { RunState } from '../../src/app/state/run.svelte'
 import { Work } from '../../src/app/state/work.svelte'
-import type { Scenario } from '../../src/app/state/gallery'
+import type { Scenario } from '../../src/app/state/scenario'
 
 /** A runner that only notes what it is given. */
 function workbench() {

@@ -1,7 +1,8 @@
 import { expect, test, vi } from 'vitest'
 import type { Claims } from '../../src/app/keep/claims'
-import { fileName, openFile } from '../../src/app/keep/files'
+import { fileName } from '../../src/app/keep/files'
 import { Keeper, type Session } from '../../src/app/keep/keeper.svelte'
+import { openFile } from '../../src/app/keep/open'
 import { freeName, OwnLines } from '../../src/app/keep/own.svelte'
 import { readOwn, readWork, type WorkRecord } from '../../src/app/keep/records'
 import { MemoryStore, type Kept, type Shelf, type Store } from '../../src/app/keep/store'
@@ -18,6 +19,14 @@ class Drawer implements Store {
     return structuredClone(await this.inner.all(shelf))
   }
 
+  async get(shelf: Shelf, id: string): Promise<unknown> {
+    return structuredClone(await this.inner.get(shelf, id))
+  }
+
+  async ids(shelf: Shelf): Promise<string[]> {
+    return (await this.all(shelf)).map((record) => (record as Kept).id)
+  }
+
   async put(shelf: Shelf, record: Kept): Promise<void> {
     if (this.failure) throw this.failure
     this.writes++
@@ -26,10 +35,6 @@ class Drawer implements Store {
 
   remove(shelf: Shelf, id: string): Promise<void> {
     return this.inner.remove(shelf, id)
-  }
-
-  async ids(shelf: Shelf): Promise<unknown[]> {
-    return (await this.all(shelf)).map((record) => (record as Kept).id)
   }
 }
 
@@ -287,7 +292,7 @@ test.each([
   ['Will it hold, at 36 µm?', 'will-it-hold-at-36-m.json'],
   ['../../etc/<b>', 'etc-b.json'],
   ['???', 'line.json'],
-])('a file named after %s', (title, name) => expect(fileName(title)).toBe(name))
+])('a file named after %s', (title, name) => expect(fileName(title, 'json')).toBe(name))
 
 test.each([
   ['no JSON', '{"spanwright": 1,', 'line 1, column'],

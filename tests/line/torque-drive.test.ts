@@ -46,6 +46,21 @@ function atRoll(line: readonly Entry[], acceleration: number, roll: 'winder' | '
 
 const dragging = { drag: '0.6 N m', viscousDrag: '0.05 N m s' }
 
+test.each([
+  ['200 mm', 0],
+  ['360 mm', 0],
+  ['200 mm', 1],
+])('as a slip clutch it gives one torque, of tension x radius at the core, at %s and %d m/s^2', (diameter, a) => {
+  const clutch = { law: 'hyperbolic', taper: '100 %', inertiaCompensation: '0 %', dragCompensation: '0 %' }
+  const { motor, force, inertia, drag, radius } = atRoll(
+    winder(clutch, { diameter, core: '80 mm', ...dragging }),
+    a,
+    'winder',
+  )
+  expect(motor).toBeCloseTo(120 * 0.04, 9)
+  expect(force / ((120 * 0.04) / radius - inertia - drag)).toBeCloseTo(1, 2)
+})
+
 describe.each([
   ['winder', winder, -1],
   ['unwind', holding, 1],

@@ -1,6 +1,6 @@
 /** Lines of one's own, kept by name and listed in the gallery. */
 import { withValue, type Json } from '../state/document'
-import type { Scenario } from '../state/gallery'
+import type { Scenario } from '../state/scenario'
 import { newId } from './claims'
 import type { Keeper } from './keeper.svelte'
 import { readOwn, RECORD_VERSION, type OwnRecord } from './records'

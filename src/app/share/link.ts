@@ -9,14 +9,10 @@ import { parseJson } from '../../scenario/json'
 import { MOST_TEXT } from '../../scenario/limits'
 import { at, type Json } from '../state/document'
 
-/** The first word of the address. */
-export const linkWord = 'open'
-
 /** characters; a whole file of 2 MB that hardly compresses, as base64 */
 const MOST_CODE = 3_000_000
 
-export type Opened =
-  { readonly ok: true; readonly document: Json; readonly title: string } | { readonly ok: false; readonly say: string }
+export type Opened = { readonly ok: true; readonly document: Json } | { readonly ok: false; readonly say: string }
 
 const refused = (say: string): Opened => ({ ok: false, say })
 
@@ -45,8 +41,7 @@ function read(text: string): Opened {
   if (problem) return refused(`What the link holds is not opened: ${problem.say}`)
   const document = parsing.document as Json
   if (at(document, ['line']) === undefined) return refused('What the link holds is no line: it has no list of parts.')
-  const title = at(document, ['title'])
-  return { ok: true, document, title: typeof title === 'string' ? title : '' }
+  return { ok: true, document }
 }
 
 const troubles = {

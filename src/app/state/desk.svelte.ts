@@ -6,17 +6,22 @@ import { pinRefusal, Pins, type Pin, type PinnedRun } from '../compare/pins.svel
 import { newId, WebClaims } from '../keep/claims'
 import { placeWords } from '../fields/words'
 import { openDatabase } from '../keep/database'
-import { openFile } from '../keep/files'
 import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
 import { freeName, OwnLines } from '../keep/own.svelte'
 import { tabMemory } from '../keep/session'
 import { at } from './document'
-import { firstScenario, type Scenario } from './gallery'
 import { Look } from './look.svelte'
 import { Playback } from './playback.svelte'
+import { Recordings } from './recordings.svelte'
 import type { Route } from './route.svelte'
 import { RunState } from './run.svelte'
+import { firstScenario, type Scenario } from './scenario'
 import { Work } from './work.svelte'
+
+/** A part of the page that is fetched when it is wanted. */
+const unreachable = 'A part of this page could not be loaded. Is the connection there?'
+
+const isTable = ({ name, type }: File) => /\.(csv|tsv|tab|txt|dat|asc|log)$/i.test(name) || type === 'text/csv'
 
 export class Desk {
   readonly run: RunState
@@ -26,6 +31,7 @@ export class Desk {
   readonly pins = new Pins(createRunner)
   readonly keeper: Keeper
   readonly own: OwnLines
+  readonly recordings: Recordings
   /** Colours for what is painted by script, as the theme has them. */
   palette = $state.raw(paletteOf(document.documentElement))
   readonly verdict: Verdict | null = $derived.by(
@@ -52,6 +58,7 @@ export class Desk {
     this.playback = new Playback(this.look, this.run)
     this.keeper = new Keeper(openDatabase, new WebClaims(), tabMemory, this.#subject())
     this.own = new OwnLines(this.keeper)
+    this.recordings = new Recordings(this.work, this.keeper)
   }
 
   /** Workers for what is computed beside the run; made when the first job is asked for. */
@@ -63,8 +70,7 @@ export class Desk {
   /** Brings back what was kept; a newcomer gets a line that runs. */
   async begin(): Promise<Beginning> {
     const beginning = await this.keeper.begin()
-    const first = firstScenario()
-    if (!this.work.chosen && first) this.work.begin(first)
+    if (!this.work.chosen) this.work.begin(firstScenario)
     return beginning
   }
 
@@ -77,9 +83,17 @@ export class Desk {
     this.route.go(scenario.page ?? '')
   }
 
-  /** Opens a scenario file as a copy, or tells why it cannot be. */
+  /** Opens a scenario file as a copy, or tells why it cannot be. A table is laid over the line in hand. */
   async receive(file: File): Promise<void> {
-    const opening = await openFile(file)
+    if (isTable(file)) {
+      if (this.route.page !== 'line') this.route.go('line')
+      this.recordings.look(file)
+      return
+    }
+    const opening = await import('../keep/open').then(
+      ({ openFile }) => openFile(file),
+      () => ({ ok: false, name: file.name, says: [unreachable] }) as const,
+    )
     this.keeper.dismiss('file')
     if (opening.ok) this.open(opening.scenario)
     else
@@ -88,16 +102,30 @@ export class Desk {
       })
   }
 
+  /** Opens the line in a link as a copy, or tells why it cannot be. Neither a reload nor the way back opens it again. */
+  async follow(hash: string, isFirst: boolean): Promise<void> {
+    history.replaceState(null, '', location.href.replace(/#.*$/, '#line'))
+    this.route.read(location.hash)
+    const following = await import('../share/open').then(
+      ({ followed }) => followed(hash),
+      () => ({ ok: false, say: unreachable }) as const,
+    )
+    this.keeper.dismiss('link')
+    if (following.ok) this.open(following.scenario, isFirst)
+    else this.keeper.say('link', `${following.say} What is in hand stays as it is.`)
+  }
+
   /** Keeps the line in hand under a name of its own, which is returned where that was possible. */
   async keepCopy(): Promise<string | undefined> {
     await this.own.read()
-    return this.own.add(this.work.chosen?.title ?? 'Line', this.work.document)
+    return this.own.add(this.work.title || 'Line', this.work.document)
   }
 
   /** What other tabs have kept or left meanwhile. */
   async lookAround(): Promise<void> {
     await this.own.read()
     await this.keeper.look()
+    await this.recordings.tidy()
   }
 
   undo(): void {

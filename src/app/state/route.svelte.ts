@@ -1,5 +1,10 @@
 /** Which page is open, by the address behind the `#`: the page's key, then whatever the page itself makes of the rest. */
 
+/** The first word of an address that is no page but a link with a line in it. */
+export const linkWord = 'open'
+
+export const isLink = (hash: string): boolean => hash.startsWith(`#${linkWord}/`)
+
 export class Route {
   page = $state.raw('')
   /** What stands behind the page's key, part by part. */

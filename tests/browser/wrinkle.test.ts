@@ -1,16 +1,10 @@
 /** The Wrinkle page and the lessons as people use them, in the browser, as it was built. */
-import axe, { type AxeResults } from 'axe-core'
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
+import { doubled, narrow, tablet, violations, wide } from './hands'
 import { newPage, type Size, type Theme } from './launch'
 
-const wide: Size = { width: 1440, height: 900 }
-const sizes: readonly Size[] = [
-  wide,
-  { width: 1024, height: 768 },
-  { width: 720, height: 450 },
-  { width: 320, height: 640 },
-]
+const sizes: readonly Size[] = [wide, tablet, doubled, narrow]
 
 async function opened(path = '#wrinkle', size: Size = wide, theme: Theme = 'light') {
   const visit = await newPage(size, theme, { path })
@@ -33,12 +27,6 @@ const picture = (page: Page): Promise<string> =>
     const canvas = document.querySelector('figure canvas')
     return canvas instanceof HTMLCanvasElement ? canvas.toDataURL() : ''
   })
-
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(axe.source)
-  const found = await page.evaluate<AxeResults>('axe.run()')
-  return found.violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' ')}`)
-}
 
 test('a knob changes words, bars and picture, by keyboard; Put all back undoes it', async () => {
   const { page, complaints } = await opened()

@@ -14,6 +14,7 @@ export interface PageEntry {
 
 export const pages: readonly PageEntry[] = [
   { key: 'line', label: 'Line', load: () => Promise.resolve({ default: LinePage }) },
+  { key: 'build', label: 'Build', load: () => import('./build/BuildPage.svelte') },
   { key: 'dancer', label: 'Dancer', load: () => import('./dancer/DancerPage.svelte') },
   { key: 'roll', label: 'Roll', load: () => import('./roll/RollPage.svelte') },
   { key: 'wrinkle', label: 'Wrinkle', load: () => import('./wrinkle/WrinklePage.svelte') },

@@ -1,4 +1,4 @@
-/** Which parts and films of a line an event can be about. */
+/** Which parts and films of a line an event, a control or another part can be about. */
 import { at, type Json, type Path } from '../state/document'
 
 export interface Part {
@@ -64,9 +64,24 @@ export function partsFor(document: Json, act: string): Part[] {
   }
 }
 
-/** The names that a field of an event can take. */
+const namesOf = (document: Json, ...kinds: readonly string[]): string[] =>
+  partsOf(document).flatMap(({ part, name }) => (kinds.includes(part) ? [name] : []))
+
+/** What each kind of control measures, and what it drives. */
+const controlled: Readonly<Record<string, readonly [measures: readonly string[], drives: readonly string[]]>> = {
+  'position trim': [['dancer'], ['unwind', 'driven', 'rewind']],
+  'tension trim': [['idler'], ['unwind', 'driven', 'rewind']],
+  'force taper': [['unwind', 'rewind'], ['dancer']],
+}
+
+/** The names that a field can take. */
 export function namesFor(document: Json, path: Path): string[] {
   const key = path.at(-1)
   if (key === 'film') return filmsOf(document)
+  if (key === 'rides') return namesOf(document, 'dancer')
+  if (path[0] === 'control') {
+    const [measures, drives] = controlled[word(document, [...path.slice(0, 2), 'control'])] ?? [[], []]
+    return namesOf(document, ...(key === 'measures' ? measures : drives))
+  }
   return partsFor(document, word(document, [...path.slice(0, 2), 'do'])).map(({ name }) => name)
 }

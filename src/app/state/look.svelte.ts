@@ -2,6 +2,7 @@
 import type { Range } from '../charts/ranges'
 import type { ChannelGroup } from '../../run/record'
 import { measures, type Measure, type System } from '../shown'
+import type { Path } from './document'
 
 export type Theme = 'system' | 'light' | 'dark'
 
@@ -49,6 +50,8 @@ export class Look {
   span = $state.raw<string | null>(null)
   /** Line pointed at just now, by channel key. */
   pointed = $state.raw<string | null>(null)
+  /** The number that is asked about: what does it change? */
+  asked = $state.raw<Path | null>(null)
   /** Whether a picture reaches up to its limits, where the user said so; else it does as long as the traces stay readable. */
   reach = $state.raw<Reach>({})
   /** Further charts that are unfolded, by the panel's id. */
@@ -111,7 +114,7 @@ export class Look {
 
   /** Another line's names mean nothing here. */
   forget(): void {
-    this.window = this.cursor = this.span = this.pointed = null
+    this.window = this.cursor = this.span = this.pointed = this.asked = null
     this.hidden = new Set()
   }
 }

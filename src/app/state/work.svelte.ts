@@ -5,10 +5,17 @@ import type { Scenario } from './scenario'
 import { noHistory, recorded, redone, undone, type History, type Turn } from './history'
 import type { RunState } from './run.svelte'
 
+/** A recording laid over the run: which, and by how much its times are shifted (s). */
+export interface Laid {
+  readonly id: string
+  readonly shift: number
+}
+
 /** What a step goes back to. */
 export interface InHand {
   readonly chosen: Scenario | null
   readonly document: Json
+  readonly trend?: Laid | undefined
 }
 
 export class Work {
@@ -19,6 +26,8 @@ export class Work {
   entries = $state.raw<ReadonlyMap<string, string>>(new Map())
   readonly chosen: Scenario | null = $derived(this.held.chosen)
   readonly document: Json = $derived(this.held.document)
+  readonly title: string = $derived(this.#told('title'))
+  readonly about: string = $derived(this.#told('about'))
   /** Paths of the values that differ from the scenario's own. */
   readonly changed: ReadonlyMap<string, Path> = $derived(
     new Map(differences(this.held.chosen?.document, this.held.document).map((path) => [pathText(path), path])),
@@ -96,6 +105,15 @@ export class Work {
     if (this.chosen) this.#change(this.chosen.document, 'putting back all changes', '')
   }
 
+  /**
+   * Lays a recording over the run, shifts it, or takes it away.
+   * @param key of the step: shifts that follow each other closely are one
+   */
+  lay(trend: Laid | undefined, words: string, key = ''): void {
+    this.#record(words, key)
+    this.held = { ...this.held, trend }
+  }
+
   undo(): void {
     this.#turn(undone(this.history, this.held))
   }
@@ -116,10 +134,16 @@ export class Work {
     this.entries = entries
   }
 
+  /** What the scenario is called, or about: as it was chosen, until that is written anew. */
+  #told(key: 'title' | 'about'): string {
+    const written = at(this.document, [key])
+    return typeof written === 'string' && written !== this.own([key]) ? written : (this.chosen?.[key] ?? '')
+  }
+
   #change(document: Json, words: string, key: string): void {
     if (differences(this.document, document).length === 0) return
     this.#record(words, key)
-    this.#hold({ chosen: this.chosen, document })
+    this.#hold({ ...this.held, document })
   }
 
   #record(words: string, key: string): void {
@@ -134,10 +158,12 @@ export class Work {
 
   #hold(held: InHand): void {
     // Another line: nothing of the former one's run stays.
-    const isOther = held.chosen !== this.held.chosen
+    const before = this.held
+    const isOther = held.chosen !== before.chosen
     if (isOther) this.#run.clear()
     if (isOther && this.held.chosen) this.entries = new Map()
     this.held = held
-    this.rerun()
+    // Where only a recording comes or goes there is nothing to compute.
+    if (held.document !== before.document || held.trend === before.trend) this.rerun()
   }
 }

@@ -1,7 +1,19 @@
 /** `modes FILE`: how the line swings and dies away about its steady state, and what margin its loops have. */
 import { readDocument } from '../scenario/read'
 import type { Scenario } from '../scenario/schema'
-import { loopGain, modesOf, plantOf, standAt, trimsOf, type LoopGain, type Modes, type Trouble } from '../tune'
+import {
+  loopGain,
+  marginCourse,
+  modesOf,
+  plantOf,
+  standAt,
+  trimsOf,
+  worstOf,
+  type LoopGain,
+  type MarginPoint,
+  type Modes,
+  type Trouble,
+} from '../tune'
 import { formatNumber, formatQuantity } from '../units'
 import type { PlainCommand } from './arguments'
 import { exitCodes } from './exit'
@@ -29,24 +41,38 @@ export function modesCommand(command: PlainCommand, around: Surroundings): numbe
   return exitCodes.finished
 }
 
-function loopsOf(scenario: Scenario): (LoopGain | Trouble)[] {
+/** A loop where the line stands, and where on its way from core to full and through the speeds it has least phase margin. */
+type Told = (LoopGain & { readonly worst: (MarginPoint & { ok: true }) | undefined }) | Trouble
+
+function loopsOf(scenario: Scenario): Told[] {
   const standing = standAt(scenario)
   if (!standing.ok) return []
   const plant = plantOf(standing, false)
-  return trimsOf(scenario).map((_, k) => loopGain(plant, k))
+  return trimsOf(scenario).map((_, k) => {
+    const loop = loopGain(plant, k)
+    return loop.ok ? { ...loop, worst: worstOf(courseOf(scenario, k)) } : loop
+  })
 }
 
-function content(title: string, found: Modes, loops: readonly (LoopGain | Trouble)[]): object {
+function courseOf(scenario: Scenario, k: number): MarginPoint[] {
+  const steps = marginCourse(scenario, k)
+  let next = steps.next()
+  while (next.done !== true) next = steps.next()
+  return next.value
+}
+
+function content(title: string, found: Modes, loops: readonly Told[]): object {
   const { ok, ...figures } = found
   const told = loops.map((loop) => {
     if (!loop.ok) return { outcome: 'none', say: loop.say }
-    const { name, measures, drives, stable, margins, method } = loop
-    return { outcome: 'found', name, measures, drives, stable, margins, method }
+    const { name, measures, drives, stable, margins, method, worst } = loop
+    const least = worst && { ...worst.point, stable: worst.loop.stable, margins: worst.loop.margins }
+    return { outcome: 'found', name, measures, drives, stable, margins, method, worst: least ?? null }
   })
   return { title, outcome: ok ? 'found' : 'none', ...figures, loops: told }
 }
 
-function lines(title: string, found: Modes, loops: readonly (LoopGain | Trouble)[]): string[] {
+function lines(title: string, found: Modes, loops: readonly Told[]): string[] {
   const { point, dancers, modes, fastest, notes, stable } = found
   const hertz = (value: number) => formatNumber(value, 4)
   return [
@@ -80,8 +106,25 @@ function dancerTable(dancers: Modes['dancers']): string[] {
   return [...table(head, rows), '']
 }
 
-function loopLines(loop: LoopGain | Trouble): string[] {
+function loopLines(loop: Told): string[] {
   if (!loop.ok) return [loop.say]
+  const worst =
+    loop.worst === undefined ? [] : [`Worst from core to full and over line speed: ${worstLine(loop.worst)}.`]
+  return [loopLine(loop), ...worst]
+}
+
+function worstLine({ over, value, loop }: MarginPoint & { ok: true }): string {
+  const where =
+    over === 'diameter'
+      ? `a roll of ${formatQuantity(value, 'mm', 4)}`
+      : `a line speed of ${formatQuantity(value, 'm/min', 4)}`
+  if (!loop.stable) return `with ${where} the line does not settle`
+  const { phaseMargin } = loop.margins
+  if (phaseMargin === null) return 'its gain never passes 1'
+  return `phase margin ${formatNumber((180 / Math.PI) * phaseMargin.value, 3)} deg with ${where}`
+}
+
+function loopLine(loop: LoopGain): string {
   const { name, measures, margins, stable, method } = loop
   const { phaseMargin, gainMargin, delayMargin } = margins
   const phase =
@@ -91,5 +134,5 @@ function loopLines(loop: LoopGain | Trouble): string[] {
   const gain = gainMargin === null ? 'no limit to its gain' : `gain margin ${formatNumber(gainMargin.value, 3)}`
   const delay = delayMargin === null ? '' : `, ${formatQuantity(delayMargin, 'ms', 3)} of further delay`
   const settles = stable ? '' : ' The line does not settle, so these are no margins.'
-  return [`The ${name} (measures ${measures}): ${phase}, ${gain}${delay}; ${method}.${settles}`]
+  return `The ${name} (measures ${measures}): ${phase}, ${gain}${delay}; ${method}.${settles}`
 }

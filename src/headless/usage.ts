@@ -22,7 +22,7 @@ sweep    runs FILE once for each value and prints a row of figures for each case
                     with several every combination is run
   --share I/N       only share I of N, for instance to use several processors; the shares together are all cases
   --json, --csv     all figures, also those of single spans, in SI units
-wrinkle  runs FILE and prints how well each roller must be aligned so that its span stays free of troughs, worst first
+wrinkle  runs FILE and prints how well each roller must be aligned so that its span runs flat, worst first
 modes    tells how the line of FILE swings and dies away about its steady state, and the margins of its loops
 checks   computes every check and compares it with its published or derived figure
 

@@ -24,6 +24,7 @@ export function wrinkleCommand(command: PlainCommand, around: Surroundings): num
     tell(reading.scenario, lineSpans(reading.scenario, outcome.summary.spans), command, around)
     return exitCodes.finished
   }
+  if (command.json) around.print(JSON.stringify(outcome, null, 2))
   if (outcome.outcome === 'refused') for (const { say } of outcome.problems) around.complain(say)
   if (outcome.outcome === 'failed') around.complain(`Broke off at ${outcome.at} s (${outcome.state}): ${outcome.say}`)
   return outcome.outcome === 'refused' ? exitCodes.refused : exitCodes.failed
@@ -54,20 +55,22 @@ function plain({ name, length, tension, worst }: LineSpan): object {
     ...{ name, length, tension, slack: false, worstAt: at, strainShare: a.strainShare },
     troughs: { limit: a.troughs.limit, wavelength: a.troughs.wavelength, critical: a.span.critical },
     fold: { limit: a.roller.limit, critical: a.roller.critical },
-    ...{ slackEdge: a.slackAt, grip },
+    ...{ flatUpTo: a.flatUpTo, slackEdge: a.slackAt, narrowing: a.narrowing, grip },
   }
 }
 
 const figure = (value: number, kind: Kind, digits = 3) => formatNumber(toUnit(value, kinds[kind].metric, kind), digits)
 
 function report(title: string, spans: readonly LineSpan[]): string[] {
-  const head = ['span', 'least N', 'greatest N', 'troughs mm/m', 'by mean shear', 'slack edge', 'fold', 'wavelength mm']
+  const slopeHeads = ['flat up to', 'troughs may begin', 'troughs across', 'slack edge', 'fold']
+  const head = ['span', 'least N', 'greatest N', ...slopeHeads, 'wavelength mm']
   const rows = spans.map(({ name, tension, worst }) => {
     const ends = [figure(tension.min, 'force'), figure(tension.max, 'force')]
-    if (worst === null) return [name, ...ends, 'hangs slack', '', '', '', '']
-    const { span, roller, slackAt, troughs } = worst.assessment
-    const slopes = [span.critical.peak, span.critical.mean, slackAt, roller.critical.mean]
-    return [name, ...ends, ...slopes.map((value) => figure(value, 'slope')), figure(troughs.wavelength, 'travel')]
+    if (worst === null) return [name, ...ends, 'hangs slack', ...slopeHeads.map(() => '')]
+    const { flatUpTo, span, roller, slackAt, troughs } = worst.assessment
+    const slopes = [flatUpTo, span.critical.peak, span.critical.mean, slackAt, roller.critical.mean]
+    const marked = slopes.map((value) => figure(value, 'slope') + (value > slackAt ? '*' : ''))
+    return [name, ...ends, ...marked, figure(troughs.wavelength, 'travel')]
   })
   const worst = spans.find((span) => span.worst !== null)
   const asked =
@@ -78,8 +81,9 @@ function report(title: string, spans: readonly LineSpan[]): string[] {
     ...(asked === undefined ? [] : [asked, '']),
     ...table(head, rows),
     '',
-    'Critical misalignment in mm/m, by the peak of shear at mid width unless said otherwise. A fold beyond the slack edge is',
-    'an outlook, not an answer. No safety is added. Rests on illustrative friction and roughness where the scenario states none.',
-    'The figures advise; they certify nothing.',
+    'Misalignment in mm/m. Troughs may begin by the peak of shear at mid width, and are across the film by its mean, as the fold.',
+    'Flat up to the least of them and of the slack edge; * lies beyond the slack edge: an outlook, not an answer.',
+    'No safety is added. Rests on illustrative friction and roughness where the scenario states none. Compression by neck-in',
+    'is not modelled. The figures advise; they certify nothing.',
   ]
 }

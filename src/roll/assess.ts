@@ -45,14 +45,25 @@ export interface Finding {
   readonly weakest: { readonly name: InputName; readonly basis: Basis }
 }
 
-/** Everything a roll is held against, as wound and, where something happens to it, later. */
+/** What a roll is held against, as wound and, where something happens to it, later. */
 export function assess(result: RollResult): Finding[] {
+  const all = everything(result)
+  const before = all.filter(({ when }) => when === 'wound')
+  return all.filter((finding) => finding.when === 'wound' || finding.key === 'contact' || differs(finding, before))
+}
+
+/** The same with what is later as it was before. */
+export function everything(result: RollResult): Finding[] {
   const wound = stateOf(result, 'wound')
   const found = [...pressures(wound), ...slips(wound), filmItself(result)]
   if (result.later === undefined) return found
   const later = stateOf(result, 'later')
-  const changed = [...pressures(later), ...slips(later)].filter((finding) => differs(finding, found))
-  return [...found.filter(({ key }) => key !== 'slip while unwinding'), ...changed, ...contact(result)]
+  return [
+    ...found.filter(({ key }) => key !== 'slip while unwinding'),
+    ...pressures(later),
+    ...slips(later),
+    ...contact(result),
+  ]
 }
 
 /** What is later as it was before is not told twice; unwinding is of the later roll alone. */
@@ -246,7 +257,8 @@ function finding({ input, when, radius }: State, ...rests: InputName[]) {
     more: readonly InputName[],
   ): Finding => {
     const least = stated === 'slipReserve' || stated === 'axialForce'
-    const share = least ? limit / Math.max(value, 1e-9 * limit) : value / limit
+    // a limit of nothing to hold is always kept
+    const share = !least ? value / limit : limit > 0 ? limit / Math.max(value, 1e-9 * limit) : 0
     const names: InputName[] = [...rests, ...more, ...(input.statedLimits.has(stated) ? [] : (['limit'] as const))]
     return { key, when, value, limit, kind, share, radius: radius[at], weakest: weakestOf(input, names) }
   }

@@ -17,7 +17,7 @@ import type { Scenario } from '../scenario/schema'
 import type { LimitsSpec } from '../scenario/settings'
 import { own, type Place } from '../units'
 import { coreStiffness, type Tube } from './core'
-import type { Winding } from './march'
+import type { RingPlace, Winding } from './march'
 import { WoundOn, type Ring } from './wound-on'
 
 type Rewind = Extract<PartSpec, { part: 'rewind' }>
@@ -61,6 +61,8 @@ export interface RollInput {
   readonly acceleration: number
   /** N, what the lay-on roller adds */
   readonly layOn: number
+  /** N, what more load of it could add before it adds no more; undefined where no lay-on roller is fitted */
+  readonly layOnRoom: number | undefined
   readonly airKept: number
   readonly rings: readonly Ring[]
   readonly later: LaterSpec
@@ -90,8 +92,7 @@ export function rollInput(scenario: Scenario, document: unknown, rings: readonly
     fullRadius: taper.fullDiameter / 2,
     speed: topSpeed(scenario),
     acceleration: scenario.speed.acceleration,
-    layOn:
-      rewind.layOn === undefined ? 0 : rewind.layOn.friction * Math.min(rewind.layOn.load, rewind.layOn.saturation),
+    ...layOnOf(rewind),
     airKept: rewind.airKept,
     later: rewind.later ?? { shrinkAlong: 0, shrinkThrough: 0, filmWarmer: 0, coreWarmer: 0, airLeaves: 0 },
     limits: scenario.limits,
@@ -107,6 +108,12 @@ export function rollInput(scenario: Scenario, document: unknown, rings: readonly
       film: 'stated',
     },
   }
+}
+
+function layOnOf({ layOn: roller }: Rewind): Pick<RollInput, 'layOn' | 'layOnRoom'> {
+  if (roller === undefined) return { layOn: 0, layOnRoom: undefined }
+  const { friction, load, saturation } = roller
+  return { layOn: friction * Math.min(load, saturation), layOnRoom: friction * Math.max(0, saturation - load) }
 }
 
 type Tapered = { readonly taper: TaperSpec; readonly taperAt: Place | undefined }
@@ -167,11 +174,15 @@ export function windingOf(input: RollInput): Winding {
     through: stackModulus(stack),
     core: along / coreStiffness(core) + film.poisson,
     woundOn: (from, to) => tension.mean(from, to) / section,
-    ring: thinnest(input.rings),
+    rings: ringPlaces(input),
   }
 }
 
-function thinnest(rings: readonly Ring[]): number | undefined {
-  const found = rings.map(({ radius }) => Math.log(radius[radius.length - 1] / radius[0])).filter((width) => width > 0)
-  return found.length === 0 ? undefined : Math.min(...found)
+/** Rings as far as they lie in the roll. */
+function ringPlaces({ rings, core, fullRadius }: RollInput): RingPlace[] {
+  return rings.flatMap(({ radius }) => {
+    const from = Math.log(Math.max(radius[0], core.outer) / core.outer)
+    const to = Math.log(Math.min(radius[radius.length - 1], fullRadius) / core.outer)
+    return to > from ? [{ middle: (from + to) / 2, width: to - from }] : []
+  })
 }

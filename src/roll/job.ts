@@ -38,7 +38,8 @@ export function rollReport(question: RollQuestion): RollReport | Refused {
   if ('outcome' in input) return input
   const result = solveRoll(input, question.document)
   if (result.outcome === 'refused') return result
-  return { result, findings: assess(result), turns: turnsOf(input) }
+  const findings = assess(result)
+  return { result, findings, turns: turnsOf(input, findings) }
 }
 
 /** The search for a better taper, one setting at a time; undefined where the roll itself is refused. */

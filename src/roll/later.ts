@@ -57,7 +57,8 @@ export function change(winding: Winding, before: Stress, strains: FreeStrains, s
 }
 
 class Frame {
-  private readonly dx: number
+  /** thickness in ln r of the shell inside node i */
+  private readonly dx: Float64Array
   private readonly upper: Float64Array
   private readonly value: Float64Array
 
@@ -67,7 +68,7 @@ class Frame {
     private readonly strains: FreeStrains,
     private readonly steps: number,
   ) {
-    this.dx = Math.log(winding.outerRadius / winding.coreRadius) / (radius.length - 1)
+    this.dx = radius.map((r, i) => (i === 0 ? 0 : Math.log(r / radius[i - 1])))
     this.upper = new Float64Array(radius.length)
     this.value = new Float64Array(radius.length)
   }
@@ -100,10 +101,10 @@ class Frame {
         value[i] = -radius[i] * pressure[i]
         continue
       }
-      const { diagonal, outer, right } = this.row(i, at[i], -gap[i])
-      const pivot = i === 0 ? diagonal : diagonal - upper[i - 1]
+      const { inner, diagonal, outer, right } = this.row(i, at[i], -gap[i])
+      const pivot = i === 0 ? diagonal : diagonal - inner * upper[i - 1]
       upper[i] = outer / pivot
-      value[i] = (right - (i === 0 ? 0 : value[i - 1])) / pivot
+      value[i] = (right - (i === 0 ? 0 : inner * value[i - 1])) / pivot
     }
     value[last] = 0
     for (let i = last - 1; i >= 0; i--) value[i] -= upper[i] * value[i + 1]
@@ -113,23 +114,28 @@ class Frame {
         opening[i] = -gap[i]
         continue
       }
-      const { diagonal, outer, right, perGap } = this.row(i, at[i], 0)
-      const inner = i === 0 ? 0 : value[i - 1]
-      opening[i] = (inner + diagonal * value[i] + outer * value[i + 1] - right) / perGap
+      const { inner, diagonal, outer, right, perGap } = this.row(i, at[i], 0)
+      const before = i === 0 ? 0 : inner * value[i - 1]
+      opening[i] = (before + diagonal * value[i] + outer * value[i + 1] - right) / perGap
     }
     return { pressure: value.map((u, i) => u / radius[i]), gap: opening }
   }
 
-  /** Row i: u_(i-1) + diagonal u_i + outer u_(i+1) = right, with `opening` of the gap taken over to the right. */
+  /** Row i: inner u_(i-1) + diagonal u_i + outer u_(i+1) = right, with `opening` of the gap taken over to the right. */
   private row(i: number, p: number, opening: number) {
-    const { dx, radius, strains, winding, steps } = this
+    const { radius, strains, winding, steps } = this
     const { along, through, core } = winding
-    const perGap = -dx * dx * radius[i] * along
-    const stiff = (dx * dx * along) / modulusAt(through, p)
+    const after = this.dx[i + 1]
+    const before = i === 0 ? after : this.dx[i]
+    // times after (before + after)/2: on even shells the plain second difference
+    const area = (after * (before + after)) / 2
+    const perGap = -area * radius[i] * along
+    const stiff = (area * along) / modulusAt(through, p)
     const free = (strains.along - strains.through[i]) / steps
     const right = -perGap * (free - opening)
-    if (i > 0) return { diagonal: -2 - stiff, outer: 1, right, perGap }
-    const atCore = 2 * dx * radius[0] * along * ((strains.along - strains.core) / steps)
-    return { diagonal: -2 - stiff - 2 * dx * core, outer: 2, right: right + atCore, perGap }
+    const inner = after / before
+    if (i > 0) return { inner, diagonal: -1 - inner - stiff, outer: 1, right, perGap }
+    const atCore = 2 * after * radius[0] * along * ((strains.along - strains.core) / steps)
+    return { inner: 0, diagonal: -2 - stiff - 2 * after * core, outer: 2, right: right + atCore, perGap }
   }
 }

@@ -5,8 +5,8 @@
  *              hoop stress of the stack T = -P - r P' = -d(r P)/dr (force balance), by central differences; sigma_w at the outer edge
  * Source       Richardson's extrapolation of a second-order scheme; force balance of a ring
  */
-import { modulusAt } from '../film/stack'
 import { march, type Softened, type Winding } from './march'
+import { placesOf, shellsFor } from './shells'
 
 export interface Stress {
   /** m, from core to outer edge */
@@ -29,35 +29,21 @@ export interface Wound extends Stress {
   readonly shells: number
 }
 
-/** Length over which the softest lap lets pressure through, in shells: with so many the extrapolated error stays under 0.1 %. */
-const SHELLS_PER_LENGTH = 1 / 0.15
-const FEWEST = 240
-const MOST = 2400
-/** Over a ring of a simulated run. */
-const SHELLS_PER_RING = 12
-
-/** How many shells a roll is computed with. */
-export function shellsFor(winding: Winding): number {
-  const grown = Math.log(winding.outerRadius / winding.coreRadius)
-  const steep = Math.sqrt(winding.along / modulusAt(winding.through, 0))
-  const forRing = winding.ring === undefined ? 0 : (grown / winding.ring) * SHELLS_PER_RING
-  const wanted = Math.max(steep * grown * SHELLS_PER_LENGTH, forRing)
-  return 2 * Math.ceil(Math.min(MOST, Math.max(FEWEST, wanted)) / 2)
-}
-
 /** Winds a roll; `stages` of its growth are kept, evenly spread over the build-up. */
 export function wind(winding: Winding, shells = shellsFor(winding), stages = 0): Wound | Softened {
   const half = shells / 2
-  const keep = stageSteps(winding, half, stages)
-  const coarse = march(winding, half, keep)
+  const places = placesOf(winding, shells)
+  const radius = radii(winding, places)
+  const keep = stageSteps(radius, stages)
+  const coarse = march(winding, half, keep, placesOf(winding, half))
   const fine = march(
     winding,
     shells,
     keep.map((k) => 2 * k),
+    places,
   )
   if ('softened' in coarse) return coarse
   if ('softened' in fine) return fine
-  const radius = radii(winding, shells)
   const pressure = extrapolated(coarse.pressure, fine.pressure)
   const hoop = hoopOf(radius, pressure, winding.woundOn(radius[shells - 1], radius[shells]))
   const kept = keep.map((k, j): Stage => ({
@@ -67,16 +53,18 @@ export function wind(winding: Winding, shells = shellsFor(winding), stages = 0):
   return { radius, pressure, hoop, stages: kept, shells }
 }
 
-function radii({ coreRadius, outerRadius }: Winding, shells: number): Float64Array {
-  return Float64Array.from({ length: shells + 1 }, (_, i) => coreRadius * (outerRadius / coreRadius) ** (i / shells))
+function radii({ coreRadius }: Winding, places: Float64Array): Float64Array {
+  return Float64Array.from({ length: places.length / 2 }, (_, i) => coreRadius * Math.exp(places[2 * i]))
 }
 
 /** Steps of the coarse march nearest to even shares of the build-up, each once. */
-function stageSteps({ coreRadius, outerRadius }: Winding, half: number, stages: number): number[] {
-  const grown = Math.log(outerRadius / coreRadius)
+function stageSteps(radius: Float64Array, stages: number): number[] {
+  const last = radius.length - 1
+  let k = 1
   const steps = Array.from({ length: stages }, (_, j) => {
-    const radius = coreRadius + ((outerRadius - coreRadius) * (j + 1)) / stages
-    return Math.max(1, Math.round((half * Math.log(radius / coreRadius)) / grown))
+    const wanted = radius[0] + ((radius[last] - radius[0]) * (j + 1)) / stages
+    while (2 * k < last && radius[2 * k + 1] < wanted) k++
+    return k
   })
   return [...new Set(steps)]
 }

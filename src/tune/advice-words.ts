@@ -19,6 +19,7 @@ interface Found {
   readonly aims: Aims
   readonly before: Measures
   readonly after: Measures
+  readonly linearBefore: LinearMeasures
   readonly linear: LinearMeasures
 }
 
@@ -29,7 +30,8 @@ export function whyEach(changes: readonly Change[], found: Found): (Change & { w
   return changes.map((change) => ({ ...change, why: why(change, found) }))
 }
 
-function why({ name, old, new: now }: Change, { dancer }: Found): string {
+function why({ name, old, new: now }: Change, found: Found): string {
+  const { dancer } = found
   const more = now > old
   switch (name) {
     case 'damping':
@@ -43,14 +45,28 @@ function why({ name, old, new: now }: Change, { dancer }: Found): string {
         : 'A softer spring makes tension depend less on where the dancer stands.'
     }
     case 'gain':
-      return more
-        ? 'A higher gain brings the dancer back sooner, so that it uses less travel.'
-        : 'A lower gain asks less acceleration of the drive, and leaves more phase.'
+      return whyGain(more, found)
     case 'integral gain':
       return 'The integral time goes with the gain: slow enough to leave its phase, quick enough to bring the dancer home.'
     default:
       return 'Keeps the tension what it was, now that the spring has changed.'
   }
+}
+
+/** What the figures found bear out, and nothing else. */
+function whyGain(more: boolean, { before, after, linearBefore, linear }: Found): string {
+  const steadier = (linear.phaseMargin ?? Math.PI) > (linearBefore.phaseMargin ?? Math.PI) + 0.02
+  if (more && after.travelShare < before.travelShare - 0.01) {
+    return 'A higher gain brings the dancer back sooner, so that it uses less travel.'
+  }
+  if (more) {
+    return steadier
+      ? 'A higher gain against the same integral part gives the loop more phase: the dancer swings less about its place.'
+      : 'A higher gain brings the dancer back sooner.'
+  }
+  return steadier
+    ? 'A lower gain asks less acceleration of the drive, and leaves more phase.'
+    : 'A lower gain asks less acceleration of the drive.'
 }
 
 /** In sentences, the weightiest first. */

@@ -257,6 +257,9 @@ function noDancer(scenario: RunScenario, dancer: string): Trouble {
   return { ok: false, field: 'dancer', say }
 }
 
+/** Whether a number is another one than before, by more than rounding. */
+const isChange = ({ old, new: now }: Change) => Math.abs(now - old) > 1e-3 * Math.max(Math.abs(old), Math.abs(now))
+
 interface Findings {
   readonly before: Measures
   readonly linearBefore: LinearMeasures
@@ -275,10 +278,13 @@ function conclude(desk: Desk, { before, linearBefore, best, evaluations }: Findi
     after.stopSeconds === 0 &&
     (linear.measures.phaseMargin ?? Math.PI) >= aims.phaseMargin
   const gain = before.deviation / Math.max(after.deviation, 1e-12)
-  const found = { scenario: best.scenario, dancer: subject.dancer, aims, before, after, linear: linear.measures }
+  const found = {
+    ...{ scenario: best.scenario, dancer: subject.dancer, aims, before, after, linearBefore },
+    linear: linear.measures,
+  }
   return {
     ...{ ok: true, dancer: subject.dancer.name, aims, before, after, linearBefore, linearAfter: linear.measures, gain },
-    changes: whyEach(best.changes, found),
+    changes: whyEach(best.changes.filter(isChange), found),
     met: kept,
     limits: kept && gain >= 2 ? [] : whyNot(found),
     ...{ scenario: best.scenario, evaluations },

@@ -10,7 +10,7 @@
  * Source       sampled linear systems, textbook; law of a program: program.ts
  */
 import { exponential, identity, product, type Square } from './dense'
-import { lawOf, type Law } from './law'
+import type { Law } from './law'
 import type { OpenLoop, Plant } from './plant'
 import type { Trouble } from './setup'
 import type { StateInfo } from './states'
@@ -51,7 +51,7 @@ export function closedLine(plant: Plant, kept: readonly OpenLoop[] = []): Closed
   const placed: Placed[] = []
   for (const loop of plant.loops) {
     if (loop.saturated) continue
-    const law = lawOf(loop.correction, loop.diameter)
+    const { law } = loop
     const own = law.program !== undefined ? PROGRAM_STATES : law.integral > 0 ? 1 : 0
     placed.push({ loop, law, first: all.length })
     const place = states[loop.measured].place

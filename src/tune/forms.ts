@@ -56,22 +56,6 @@ export function formsOf(trim: LoopSpec, base: FormBase): ControllerForms {
   }
 }
 
-/** Gain and integral gain as the scenario states them, of an ideal form; an integral time of null leaves the integral part out. */
-export function fromIdeal(gain: number, integralTime: number | null): { gain: number; integral: number } {
-  return { gain, integral: integralTime === null ? 0 : gain / integralTime }
-}
-
-/** The scenario's gain of a relative gain; null where line speed is 0 and the relative gain therefore says nothing. */
-export function fromRelative(trim: LoopSpec, relativeGain: number, base: FormBase): number | null {
-  const over = relativeFactor(trim, base)
-  return over === null || over === 0 ? null : relativeGain / over
-}
-
-/** Integral time (s) of repeats a minute; null for none. */
-export function integralTimeOf(repeatsPerMinute: number): number | null {
-  return repeatsPerMinute > 0 ? 60 / repeatsPerMinute : null
-}
-
 function relativeFactor(trim: LoopSpec, { lineSpeed, span }: FormBase): number | null {
   if (trim.kind === 'torque') return 1
   if (trim.kind === 'ratio') return span

@@ -32,8 +32,7 @@ export interface ProgramLaw {
 }
 
 /** The law of a trim at a roll diameter (m). */
-export function lawOf(correction: Correction, diameter: number): Law {
-  const { law, sign } = correction
+export function lawOf({ law, sign }: Pick<Correction, 'law' | 'sign'>, diameter: number): Law {
   const { program } = law
   const scheduled = program?.schedule === undefined ? 1 : lookUp(program.schedule, diameter)
   return {

@@ -14,9 +14,9 @@
 import { Complex } from './complex'
 import { closedLine } from './closed'
 import { heldOver, type Square } from './dense'
-import { eigenvaluesOf } from './eigenvalues'
+import { eigenvaluesOf, type Eigenvalues } from './eigenvalues'
 import { FrequencySystem, type Turned } from './frequency'
-import { lawAt, lawOf, type Law } from './law'
+import { lawAt, type Law } from './law'
 import { marginsOf, type LoopMargins } from './margins'
 import type { OpenLoop, Plant } from './plant'
 import type { Trouble } from './setup'
@@ -43,7 +43,7 @@ export interface LoopGain {
 }
 
 /** Loop gain as a function of frequency (rad/s). */
-export interface Loop {
+interface Loop {
   readonly at: (w: number) => Complex
   /** rad/s, to which it means something */
   readonly top: number
@@ -82,16 +82,6 @@ export function loopGain(plant: Plant, k: number): LoopGain | Trouble {
   }
 }
 
-/** Steps of the quick look: film's own resonances lie far above where a loop crosses, and are stepped over here. */
-const QUICK_PER_DECADE = 12
-
-/** Worst phase margin alone (rad; pi without a crossing), with a coarse look at the frequencies: for searches. */
-export function quickMargin(plant: Plant, open: OpenLoop): number {
-  const loop = loopOf(plant, open)
-  const points = frequenciesUpTo(loop.top, [], LOWEST, QUICK_PER_DECADE).map((w) => ({ w, gain: loop.at(w) }))
-  return marginsOf(points, loop.at).phaseMargin?.value ?? Math.PI
-}
-
 const NO_LOOP =
   'The line has no position or tension trim, so there is no loop to look at. Add a control that measures a dancer or a load cell.'
 
@@ -121,20 +111,26 @@ export function settles(plant: Plant): boolean {
 const STILL = 1e-5
 
 /** Slowest decay of the closed line, 1/s; negative where it grows; NaN where it cannot be told. */
-export function leastDecay(plant: Plant): number {
+function leastDecay(plant: Plant): number {
   const closed = closedLine(plant)
-  if (!closed.ok) return Number.NaN
-  const { re, im } = eigenvaluesOf(closed.matrix, closed.n)
+  return closed.ok ? leastDecayOf(eigenvaluesOf(closed.matrix, closed.n), closed.period) : Number.NaN
+}
+
+function leastDecayOf({ re, im }: Eigenvalues, period: number | undefined): number {
   let least = Infinity
-  for (let k = 0; k < closed.n; k++) {
-    const decay = closed.period === undefined ? -re[k] : -Math.log(Math.hypot(re[k], im[k])) / closed.period
+  for (let k = 0; k < re.length; k++) {
+    const decay = period === undefined ? -re[k] : -Math.log(Math.hypot(re[k], im[k])) / period
     least = Math.min(least, decay)
   }
   return least
 }
 
+/** Whether a line with these eigenvalues, of rates or of one sample, comes to rest. */
+export const restful = (eigenvalues: Eigenvalues, period: number | undefined): boolean =>
+  leastDecayOf(eigenvalues, period) > -STILL
+
 export function loopOf(plant: Plant, open: OpenLoop): Loop {
-  const law = lawOf(open.correction, open.diameter)
+  const { law } = open
   const others = plant.loops.filter((one) => one !== open && !one.saturated)
   const { program } = law
   if (program === undefined) {
@@ -150,7 +146,7 @@ export function loopOf(plant: Plant, open: OpenLoop): Loop {
       at: (w) => around(system, new Complex(0, w), b, c, lawAt(law, w)),
     }
   }
-  const together = others.filter((one) => lawOf(one.correction, one.diameter).program?.sample === program.sample)
+  const together = others.filter((one) => one.law.program?.sample === program.sample)
   const { matrix, size, widen } = closeOthers(
     plant,
     others.filter((one) => !together.includes(one)),
@@ -162,7 +158,7 @@ export function loopOf(plant: Plant, open: OpenLoop): Loop {
   const system = new FrequencySystem(ad, size)
   const columns = held.map((_, k) => system.turn(column(moved, wide, size, size + k)))
   const rows = [open, ...together].map((one) => system.turn(widen(unit(plant.n, one))))
-  const laws = together.map((one) => lawOf(one.correction, one.diameter))
+  const laws = together.map(({ law }) => law)
   const at = (w: number) => {
     const z = Complex.turned(w * program.sample)
     const answers = system.answer(
@@ -199,7 +195,7 @@ function closeOthers(
   plant: Plant,
   others: readonly OpenLoop[],
 ): { matrix: Square; size: number; widen: (x: Float64Array) => Float64Array } {
-  const laws = others.map((one) => lawOf(one.correction, one.diameter))
+  const laws = others.map(({ law }) => law)
   const { n } = plant
   const size = n + laws.filter((law) => law.integral > 0).length
   const matrix = new Float64Array(size * size)
@@ -248,7 +244,7 @@ function column(m: Square, wide: number, n: number, k: number): Float64Array {
 }
 
 /** rad/s, well beyond everything that moves by itself. */
-function highest(plant: Plant): number {
+export function highest(plant: Plant): number {
   let most = 1
   for (let i = 0; i < plant.n; i++) most = Math.max(most, Math.abs(plant.a[i * plant.n + i]))
   return Math.min(1e5, Math.max(1e3, 10 * most))
@@ -259,10 +255,12 @@ const LIVELY = 0.15
 const AROUND = [-4, -2, -1, -0.5, 0, 0.5, 1, 2, 4]
 
 /** Frequencies round which a matrix of rates, or of one sample, swings with little damping. */
-export function livelyOf(matrix: Square, n: number, period: number | undefined): number[] {
-  const { re, im } = eigenvaluesOf(matrix, n)
+export const livelyOf = (matrix: Square, n: number, period: number | undefined): number[] =>
+  livelyAmong(eigenvaluesOf(matrix, n), period)
+
+export function livelyAmong({ re, im }: Eigenvalues, period: number | undefined): number[] {
   const found: number[] = []
-  for (let k = 0; k < n; k++) {
+  for (let k = 0; k < re.length; k++) {
     if (!(im[k] > 0)) continue
     const decay = period === undefined ? -re[k] : -Math.log(Math.hypot(re[k], im[k])) / period
     const w = period === undefined ? im[k] : Math.atan2(im[k], re[k]) / period

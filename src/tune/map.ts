@@ -8,12 +8,14 @@
  */
 import type { RunScenario } from '../run/run'
 import { getField, withValue } from '../scenario/path'
-import { fieldInfo, kinds, type Kind } from '../units'
+import { fieldInfo, type Kind } from '../units'
 import { Line } from '../line/line'
 import { closedLine } from './closed'
 import { eigenvaluesOf } from './eigenvalues'
 import { neighbourOf, steadyNear, type Neighbour } from './near'
 import { plantOf, type Plant } from './plant'
+import { lawOf } from './law'
+import { trimsOf } from './margin-course'
 import { quickMargin } from './quick-margin'
 import { impossible, scenarioAt, standAt, type Point, type Standing, type Trouble } from './setup'
 
@@ -32,7 +34,7 @@ export interface Axis {
   readonly scale: 'linear' | 'log'
 }
 
-/** What can be varied, with the unit it is shown in. */
+/** What can be varied. */
 export interface Quantity {
   readonly ok: true
   readonly path: string
@@ -120,11 +122,6 @@ function pointRange(scenario: RunScenario, path: string): [number, number, numbe
   return roll !== undefined && 'core' in roll ? [roll.diameter, roll.core, 5] : [0.3, 0.05, 5]
 }
 
-/** Unit in which a quantity is shown. */
-export function shownUnit({ kind }: Quantity, system: 'metric' | 'inch'): string {
-  return kind === undefined ? '1' : kinds[kind][system]
-}
-
 /** A scenario with quantities set (SI), and the point that belongs to it. */
 export function varied(
   scenario: RunScenario,
@@ -150,21 +147,60 @@ export function mapper(scenario: RunScenario, { across, up, figure }: MapQuestio
     const wrong = wrongAxis(axis, quantity)
     if (wrong !== undefined) return { ok: false, field: axis.path, say: wrong }
   }
+  const at = (x: number, y: number) =>
+    varied(scenario, [
+      [across.path, x],
+      [up.path, y],
+    ])
+  const onlyLaws = [across, up].every(({ path }) => isOfLaw(scenario, path)) && trimsOf(scenario).every(bringsBack)
+  return { ok: true, cell: onlyLaws ? cellsOfLaws(at, figure) : cellsOfLines(at, figure) }
+}
+
+type At = (x: number, y: number) => { scenario: RunScenario; point: Point }
+type CellAt = (x: number, y: number) => Cell
+
+/** Every cell is a line of its own, which stands nearly as the one before. */
+function cellsOfLines(at: At, figure: Figure): CellAt {
   let last: Neighbour | undefined
-  const cell = (x: number, y: number): Cell => {
-    const found = stand(
-      varied(scenario, [
-        [across.path, x],
-        [up.path, y],
-      ]),
-      last,
-    )
+  return (x, y) => {
+    const found = stand(at(x, y), last)
     if (!found.ok) return { value: Number.NaN, say: found.say }
     last = neighbourOf(found.line, found.y.slice())
     return figureOf(plantOf(found, false), figure)
   }
-  return { ok: true, cell }
 }
+
+/** The line is the same in every cell, only what its trims make of what they measure is not. */
+function cellsOfLaws(at: At, figure: Figure): CellAt {
+  let plant: Plant | undefined
+  return (x, y) => {
+    const { scenario, point } = at(x, y)
+    if (plant === undefined) {
+      const found = standAt(scenario, point)
+      if (!found.ok) return { value: Number.NaN, say: found.say }
+      plant = plantOf(found, false)
+    }
+    const trims = trimsOf(scenario)
+    const loops = plant.loops.map((loop, k) => {
+      const law = lawOf({ law: trims[k], sign: loop.correction.sign }, loop.diameter)
+      return { ...loop, law }
+    })
+    return figureOf({ ...plant, loops }, figure)
+  }
+}
+
+const LAW_FIELDS = new Set(['gain', 'integral', 'sample', 'filter', 'derivativeTime', 'derivativeFilter'])
+
+/** Whether a path leads to a number of a trim's law, which no steady state and no opened line knows. */
+function isOfLaw(scenario: RunScenario, path: string): boolean {
+  const finding = getField(scenario, path)
+  if (!finding.ok) return false
+  const { place } = finding.field
+  return place[0] === 'control' && LAW_FIELDS.has(String(place.at(-1)))
+}
+
+/** With an integral part what is measured stands where it is wanted, whatever the gain. */
+const bringsBack = ({ integral }: { readonly integral: number }) => integral > 0
 
 function wrongAxis({ from, to, scale, path }: Axis, { least, most }: Quantity): string | undefined {
   if (!Number.isFinite(from) || !Number.isFinite(to) || from === to) return `${path} needs two different ends.`

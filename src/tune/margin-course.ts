@@ -39,7 +39,7 @@ export function marginPoints(
 }
 
 /** The loop of trim `k` (position trims first, then tension trims) at one point. */
-export function marginAt(scenario: RunScenario, k: number, point: Point): LoopGain | Trouble {
+function marginAt(scenario: RunScenario, k: number, point: Point): LoopGain | Trouble {
   const standing = standAt(scenario, point)
   return standing.ok ? loopGain(plantOf(standing, false), k) : standing
 }

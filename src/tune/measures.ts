@@ -4,10 +4,10 @@ import type { RunScenario } from '../run/run'
 import type { Summary } from '../run/summary'
 import { zoneOf } from './advice-box'
 import { closedLine } from './closed'
-import { quickMargin, settles } from './loops'
 import { leastDampingOf } from './map'
 import { plantOf } from './plant'
 import { predict } from './predict'
+import { quickMargin } from './quick-margin'
 import { standAt, type Point, type Trouble } from './setup'
 
 /** SI; shares of 1. */
@@ -118,10 +118,10 @@ function worstMargin(
     const standing = standAt(scenario, { speed: referenceSpeed(scenario), ...point })
     if (!standing.ok) continue
     const plant = plantOf(standing, false)
-    const loop = plant.loops.find(({ correction: { law } }) => 'measures' in law && law.measures === dancer)
-    if (loop === undefined || loop.saturated) return worst
-    const found = quickMargin(plant, loop)
-    const value = settles(plant) ? found : -Math.abs(found)
+    const loop = plant.loops.findIndex(({ correction: { law } }) => 'measures' in law && law.measures === dancer)
+    if (loop < 0 || plant.loops[loop].saturated) return worst
+    const found = quickMargin(plant, loop).value
+    const value = Number.isNaN(found) ? Math.PI : found
     if (worst.value === null || value < worst.value) worst = { value, point }
   }
   return worst

@@ -15,6 +15,7 @@ import type { Profile } from '../line/profile'
 import { TensionTrim } from '../line/tension-trim'
 import type { Kind } from '../units'
 import type { Square } from './dense'
+import { lawOf, type Law } from './law'
 import { RUNOUT, type Standing } from './setup'
 import { nameOf, statesOf, type StateInfo } from './states'
 
@@ -47,13 +48,15 @@ export interface Output {
 export interface OpenLoop {
   readonly name: string
   readonly correction: Correction
+  /** what it makes of what it measures, at the present roll diameter */
+  readonly law: Law
   readonly input: Input
   /** index among the plant's states, and its size */
   readonly measured: number
   readonly scale: number
   /** whether its output stands at its limit, where it can do nothing more */
   readonly saturated: boolean
-  /** index of the roll's diameter for a schedule, m */
+  /** of the roll that a schedule goes by, m */
   readonly diameter: number
 }
 
@@ -82,12 +85,11 @@ export function plantOf({ line, y }: Standing, whole = true): Plant {
   const loops = line.corrections.map((correction, k): OpenLoop => {
     const state = measuredState(line, k)
     const measured = states.findIndex((s) => s.index === state)
+    const diameter = 2 * line.rollers.estimate[scheduleRoll(line, correction)]
     return {
-      name: nameOf(correction),
-      correction,
+      ...{ name: nameOf(correction), correction, diameter, law: lawOf(correction, diameter) },
       input: differences.trim(correction),
       ...{ measured, scale: differences.scales[measured], saturated: saturated[k] },
-      diameter: 2 * line.rollers.estimate[scheduleRoll(line, correction)],
     }
   })
   return {

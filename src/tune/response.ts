@@ -8,7 +8,7 @@
  */
 import { Complex } from './complex'
 import { FrequencySystem, type Turned } from './frequency'
-import { holdAt, lawAt, lawOf, setPointLawAt, type Law } from './law'
+import { holdAt, lawAt, setPointLawAt, type Law } from './law'
 import { frequenciesUpTo, livelyOf } from './loops'
 import type { Input, OpenLoop, Output, Plant } from './plant'
 
@@ -34,7 +34,7 @@ export class Responses {
 
   constructor(plant: Plant) {
     this.loops = plant.loops.filter((loop) => !loop.saturated)
-    this.laws = this.loops.map((loop) => lawOf(loop.correction, loop.diameter))
+    this.laws = this.loops.map(({ law }) => law)
     this.disturbances = [...plant.inputs, ...this.loops.map(setPointOf)]
     this.outputs = plant.outputs
     const system = (this.system = new FrequencySystem(plant.a, plant.n))

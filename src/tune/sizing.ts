@@ -57,9 +57,8 @@ export function travelForMismatch(share: number, seconds: number, speed: number,
   return (Math.abs(share) * speed * seconds) / strands
 }
 
-/** N at the carriage for a tension (N) in each strand, and back. */
+/** N at the carriage for a tension (N) in each strand. */
 export const forceForTension = (tension: number, strands: number) => tension * strands
-export const tensionForForce = (force: number, strands: number) => force / strands
 
 type Area = Pick<CylinderSpec, 'bore' | 'count' | 'lever'>
 

@@ -1,11 +1,14 @@
 /**
- * A step of a dancer's set point on the simulator itself, friction, limits, stops and sampling included: what the linear model is held
- * against.
+ * A step of a dancer's set point on the simulator itself, friction, limits, stops and sampling included, beside what the linear line
+ * makes of the same step: what lies between the two is what margins leave out.
  */
 import { begin } from '../run/run'
 import type { Scenario } from '../scenario/schema'
 import { scenarioOf } from './ask'
-import type { Point, Trouble } from './setup'
+import { settles } from './loops'
+import { plantOf } from './plant'
+import { standAt, type Point, type Trouble } from './setup'
+import { steppedLine } from './stepped'
 
 export interface StepQuestion {
   readonly point: Point
@@ -17,14 +20,19 @@ export interface StepQuestion {
   readonly for: number
 }
 
-export interface StepAnswer {
-  readonly ok: true
+export interface StepCourse {
   /** s after the step */
   readonly time: number[]
   /** m, off the position before the step */
   readonly position: number[]
   /** N, off the tension before the step, in the span before the dancer */
   readonly tension: number[]
+}
+
+export interface StepAnswer extends StepCourse {
+  readonly ok: true
+  /** what the linear line makes of it; undefined where it does not settle, or no trim measures the dancer */
+  readonly linear: StepCourse | undefined
 }
 
 /** s before the step: the line shows that it stands still. */
@@ -39,7 +47,7 @@ export function askStep(document: unknown): (question: StepQuestion) => Generato
     if (!reading.ok) return reading
     const run = begin(withStep(reading.scenario, question))
     if (!('step' in run)) return { ok: false, say: run.say, field: run.state }
-    const columns: Columns = { time: [], position: [], tension: [] }
+    const columns: StepCourse = { time: [], position: [], tension: [] }
     const { channels } = run.plan
     const position = channels.findIndex(({ key }) => key === `dancer/${question.dancer}`)
     const tension = channels.findIndex(
@@ -57,23 +65,31 @@ export function askStep(document: unknown): (question: StepQuestion) => Generato
         }
       }
       if (outcome?.outcome === 'failed') return { ok: false, say: outcome.say, field: outcome.state }
-      if (outcome) return { ok: true, ...offStart(columns) }
+      if (outcome) return { ok: true, ...offStart(columns), linear: linearStep(reading.scenario, question) }
       yield run.time / run.plan.duration
     }
   }
 }
 
-interface Columns {
-  time: number[]
-  position: number[]
-  tension: number[]
-}
-
-function offStart({ time, position, tension }: Columns): Columns {
+function offStart({ time, position, tension }: StepCourse): StepCourse {
   const stride = Math.max(1, Math.ceil(time.length / POINTS))
   const thinned = (column: number[], from: number) =>
     column.filter((_, k) => k % stride === 0).map((value) => value - from)
   return { time: thinned(time, 0), position: thinned(position, position[0]), tension: thinned(tension, tension[0]) }
+}
+
+function linearStep(scenario: Scenario, { point, dancer, by, for: duration }: StepQuestion): StepCourse | undefined {
+  const trim = scenario.control.find((one) => one.control === 'position trim' && one.measures === dancer)
+  const standing = standAt(scenario, point)
+  if (trim === undefined || !standing.ok) return undefined
+  const plant = plantOf(standing)
+  if (!settles(plant)) return undefined
+  const before = plant.outputs.find(({ key, name }) => key.startsWith('tension/') && name.endsWith(`→ ${dancer}`))
+  const wanted = [`dancer/${dancer}`, before?.key ?? '']
+  const stepped = steppedLine(plant, `set point/${trim.drives}`, by, wanted, { tick: scenario.run.tick, duration })
+  if (!stepped.ok) return undefined
+  const [position, tension] = stepped.values.map((values) => [...values])
+  return offStart({ time: [...stepped.times], position, tension })
 }
 
 /** The scenario with nothing but the step on its stage. */

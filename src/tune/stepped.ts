@@ -8,11 +8,11 @@ import { LinearRun } from './linear-run'
 import type { Plant } from './plant'
 import type { Trouble } from './setup'
 
-export interface Trace {
+interface Trace {
   readonly ok: true
   /** s */
   readonly times: Float64Array
-  /** of each output asked for, off its steady value, SI */
+  /** of each output asked for that there is, in their order, off its steady value, SI */
   readonly values: readonly Float64Array[]
 }
 
@@ -29,7 +29,7 @@ export function steppedLine(
 ): Trace | Trouble {
   const closed = closedLine(plant)
   if (!closed.ok) return closed
-  const seen = plant.outputs.filter((o) => outputs.includes(o.key))
+  const seen = outputs.flatMap((key) => plant.outputs.find((output) => output.key === key) ?? [])
   const input = plant.inputs.find((i) => i.key === disturbance)
   const loop = closed.loops.findIndex((one) => `set point/${one.loop.correction.law.drives}` === disturbance)
   if (input === undefined && loop < 0) {

@@ -122,6 +122,7 @@ const knobWords: Readonly<Record<Knob, readonly [more: string, less: string]>> =
   tension: ['more tension', 'less tension'],
   taper: ['more taper', 'less taper'],
   'lay-on load': ['more lay-on load', 'less lay-on load'],
+  'lay-on roller': ['a lay-on roller', 'no lay-on roller'],
   'core stiffness': ['a stiffer core', 'a softer core'],
   air: ['more air between the laps', 'less air between the laps'],
 }
@@ -138,14 +139,14 @@ function turnText(turns: readonly Turn[]): string {
 }
 
 /** What is advised, and what it trades against the present setting. */
-export function adviceText({ present, best, tried }: Advice, system: UnitSystem): string[] {
+export function adviceText({ present, best, tried, rule }: Advice, system: UnitSystem): string[] {
   const setting = settingText(best.taper, system)
   if (best === present) {
-    const end = best.worst <= 1 ? 'none is flatter within the limits' : 'none breaks the limits less'
+    const end = rule === 'flattest' ? 'none is flatter within the limits' : 'none breaks the limits less'
     return [`The present setting stands: of ${tried} settings tried ${end}.`]
   }
   const head =
-    best.worst <= 1
+    rule === 'flattest'
       ? `Flattest pressure within the limits: ${setting}.`
       : `No setting tried meets every limit; nearest comes ${setting}.`
   const broken = present.worst > 1 ? ' The present setting breaks a limit.' : ''

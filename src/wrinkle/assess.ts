@@ -3,14 +3,18 @@
  *
  * Variables    lateral compression S (Pa) that the film would carry if it stayed flat, in the span and on the roller
  * Parameters   a setting (setting.ts)
- * Equations    stresses sigma_x (tension), tau (mean shear of the misalignment), c (lateral compression of the other causes)
+ * Equations    stresses sigma_x (tension), tau (shear of the misalignment), c (lateral compression of the other causes)
  *              S = c + tau^2/(a + sqrt(a^2 + tau^2)), a = (sigma_x + c)/2        (smaller principal stress, sign turned)
  *              S reaches a limit s where tau^2 = (s - c)(s + sigma_x): the critical misalignment
- *              angle of the troughs to the line: half the angle whose tangent is 2 tau/(sigma_x + c)
- *              span: c is that of neck-in; roller: c is those of heat and of lost tension
+ *              angle of the troughs to the line: half the angle whose tangent is 2 tau/sigma_x
+ *              span: c is 0; roller: c is that of heat and of lost tension
+ *              shear at mid width is 1.5 times its mean: the span counts as flat while the peak keeps the limit, and as full of
+ *              troughs when the mean passes it; between the two troughs may begin at mid width. A fold goes by the mean.
+ *              narrower under tension by nu sigma_x/E, a figure that presses nothing
  * Neglected    what troughs relieve before a fold forms (so a fold comes later than told), imperfections of film and roller
- *              (so it may come sooner); shear is taken as its mean over the width, the peak at mid width is 1.5 times as much
- * Source       principal stress as criterion of shear wrinkling: Good, Kedl & Shelton 1997 (attribution from memory)
+ *              (so it may come sooner); neck-in as a cause (causes.ts)
+ * Source       principal stress as criterion of shear wrinkling: Good, Kedl & Shelton 1997 (attribution from memory); which shear
+ *              counts for what: own choice, on the safe side for "flat"; narrowing: Converting Quarterly, article on Poisson's ratio
  */
 import { airFilm, combinedRoughness, frictionOverAir } from '../film/air'
 import { compliance, meanShear, misalignmentOf, PEAK_SHEAR, slackEdge, slenderness, type Beam } from './beam'
@@ -26,12 +30,18 @@ export interface Critical {
 }
 
 export interface Against {
-  /** Pa, that flat film would carry */
+  /** Pa, that flat film would carry, by mean shear */
   readonly compression: number
   /** Pa */
   readonly limit: number
   readonly share: number
   readonly critical: Critical
+}
+
+export interface InSpan extends Against {
+  /** Pa, the same at mid width, where shear has its peak */
+  readonly peakCompression: number
+  readonly peakShare: number
 }
 
 export interface Grip {
@@ -45,7 +55,7 @@ export interface Grip {
   readonly held: number
 }
 
-export type Outcome = 'flat' | 'troughs' | 'fold' | 'fold not held'
+export type Outcome = 'flat' | 'edge slack' | 'troughs may begin' | 'troughs' | 'fold' | 'fold not held'
 
 export interface Assessment {
   readonly setting: Setting
@@ -54,8 +64,10 @@ export interface Assessment {
   readonly strain: number
   /** of the elastic limit */
   readonly strainShare: number
+  /** of the width, by which tension makes the film narrower */
+  readonly narrowing: number
   readonly troughs: Troughs
-  readonly span: Against
+  readonly span: InSpan
   readonly roller: Against
   readonly grip: Grip
   readonly outcome: Outcome
@@ -70,6 +82,8 @@ export interface Assessment {
   /** rad, misalignment at which an edge goes slack */
   readonly slackAt: number
   readonly edgeSlack: boolean
+  /** rad, misalignment up to which the film runs flat: neither troughs nor a fold may begin, nor an edge go slack */
+  readonly flatUpTo: number
   readonly causes: readonly Cause[]
 }
 
@@ -103,34 +117,44 @@ export function assess(s: Setting): Assessment {
   const strain = stress / s.modulus
   const shear = meanShear(beam, s.misalignment)
   const limits = { troughs: troughs(s, stress), fold: foldLimit(s.thickness, s.radius, s.modulus, s.poisson) }
-  const causes = causesOf(s, principalCompression(stress, 0, shear), limits.troughs.limit, limits.fold)
-  const sum = (place: Cause['place']) =>
-    causes.filter((cause) => cause.place === place).reduce((total, cause) => total + cause.compression, 0)
-  const span = against(beam, limits.troughs.limit, stress, sum('span'), shear)
-  const roller = against(beam, limits.fold, stress, sum('roller'), shear)
+  const pressing = {
+    peak: principalCompression(stress, 0, PEAK_SHEAR * shear),
+    mean: principalCompression(stress, 0, shear),
+  }
+  const causes = causesOf(s, pressing, limits.troughs.limit, limits.fold)
+  const onRoller = causes.filter(({ place }) => place === 'roller').reduce((sum, cause) => sum + cause.compression, 0)
+  const span: InSpan = {
+    ...against(beam, limits.troughs.limit, stress, 0, shear),
+    ...{ peakCompression: pressing.peak, peakShare: pressing.peak / limits.troughs.limit },
+  }
+  const roller = against(beam, limits.fold, stress, onRoller, shear)
   const grip = gripOf(s, limits.fold)
   const { bending, shear: inShear } = compliance(beam)
   const slackAt = slackEdge(beam)
+  const edgeSlack = Math.abs(s.misalignment) > slackAt
   return {
     ...{
       setting: s,
       stress,
       strain,
       strainShare: strain / s.elasticLimit,
+      narrowing: s.poisson * strain,
       troughs: limits.troughs,
       span,
       roller,
       grip,
     },
-    outcome: outcomeOf(span, roller, grip),
+    outcome: outcomeOf(span, roller, grip, edgeSlack),
     amplitude: troughAmplitude(limits.troughs, span.compression, s.modulus),
-    angle: Math.atan2(2 * shear, stress + sum('span')) / 2,
+    angle: Math.atan2(2 * shear, stress) / 2,
     ...{ shear, slenderness: slenderness(beam), shearToBending: inShear / bending },
-    ...{ slackAt, edgeSlack: Math.abs(s.misalignment) > slackAt, causes },
+    ...{ slackAt, edgeSlack, flatUpTo: Math.min(span.critical.peak, roller.critical.mean, slackAt), causes },
   }
 }
 
-function outcomeOf(span: Against, roller: Against, grip: Grip): Outcome {
+function outcomeOf(span: InSpan, roller: Against, grip: Grip, edgeSlack: boolean): Outcome {
   if (roller.share >= 1) return grip.held >= roller.limit ? 'fold' : 'fold not held'
-  return span.share >= 1 ? 'troughs' : 'flat'
+  if (span.share >= 1) return 'troughs'
+  if (span.peakShare >= 1) return 'troughs may begin'
+  return edgeSlack ? 'edge slack' : 'flat'
 }

@@ -64,9 +64,9 @@ export function lineSpans(spec: LineSpec, tensions: readonly SpanTension[]): Lin
   return found.sort((a, b) => needed(a) - needed(b))
 }
 
-const criticalOf = ({ assessment }: { readonly assessment: Assessment }): number => assessment.span.critical.peak
+const criticalOf = ({ assessment }: { readonly assessment: Assessment }): number => assessment.flatUpTo
 
-/** rad, alignment below which no troughs are to be expected: by the peak of shear. 0 where film hangs slack. */
+/** rad, alignment up to which the film runs flat: neither troughs (by the peak of shear) nor a slack edge. 0 where film hangs slack. */
 export const needed = (span: LineSpan): number => (span.worst === null ? 0 : criticalOf(span.worst))
 
 function settingOf(
@@ -90,6 +90,6 @@ function settingOf(
       nip: roller.nip,
     },
     ...{ filmRoughness: film.roughness, rollerRoughness: roughnessOf(spec.line[roller.place], film.roughness) },
-    ...{ misalignment: 0, heat: 0, rise: 0, fall: 0 },
+    ...{ misalignment: 0, heat: 0, fall: 0 },
   }
 }

@@ -1,6 +1,7 @@
 /** An assessment in sentences, in the units of the reader: what the picture shows, and where the figures stop being true. */
 import type { Kind } from '../units'
 import type { Assessment } from './assess'
+import { cures, LONGEST } from './cures'
 import { APPROXIMATION_TOLERANCE } from './plate'
 
 export type Say = (value: number, kind: Kind) => string
@@ -20,7 +21,7 @@ const timesText = (ratio: number): string => `${Number(ratio.toPrecision(ratio >
 
 /** What happens, first; then what bounds the answer. */
 export function wordsOf(a: Assessment, say: Say): Told[] {
-  return [happening(a, say), limits(a, say), ...bounds(a, say)]
+  return [happening(a, say), ...cure(a, say), limits(a, say), ...bounds(a, say)]
 }
 
 function happening(a: Assessment, say: Say): Told {
@@ -31,7 +32,17 @@ function happening(a: Assessment, say: Say): Told {
     case 'flat':
       return {
         severity: 'ok',
-        text: `The film runs flat. It carries ${percentText(span.share)} of the compression at which troughs form in the span, and ${percentText(roller.share)} of that at which it folds on the roller.`,
+        text: `The film runs flat. At mid width, where shear has its peak, it carries ${percentText(span.peakShare)} of the compression at which troughs form in the span, and ${percentText(roller.share)} of that at which it folds on the roller.`,
+      }
+    case 'edge slack':
+      return {
+        severity: 'warn',
+        text: `One edge of the film hangs slack at the roller behind, since the misalignment is beyond ${say(a.slackAt, 'slope')}. Whether the rest runs flat is more than this model can tell.`,
+      }
+    case 'troughs may begin':
+      return {
+        severity: 'warn',
+        text: `Troughs may begin at mid width: shear has its peak there and passes their limit (${percentText(span.peakShare)}), while mean shear keeps it (${percentText(span.share)}). The roller is at ${percentText(roller.share)} of its own limit, the fold.`,
       }
     case 'troughs':
       return {
@@ -48,21 +59,38 @@ function happening(a: Assessment, say: Say): Told {
     case 'fold not held':
       return {
         severity: 'warn',
-        text: `The fold limit on the roller is exceeded (${percentText(roller.share)}), but friction cannot hold a fold: ${grip.friction.toPrecision(2)} is left of it and ${grip.needed.toPrecision(2)} is needed. The film slides flat, and the roller steers and drives it no more.`,
+        text: `The fold limit on the roller is exceeded (${percentText(roller.share)}), but friction is too little to hold a fold together: ${grip.friction.toPrecision(2)} is left of it and ${grip.needed.toPrecision(2)} is needed. ${grip.friction === 0 ? 'The film slides flat, and the roller steers and drives it no more.' : 'The film slides flat; what friction there is still steers and drives it.'}`,
       }
   }
 }
 
+/** The knobs that take troughs away, each by itself. */
+function cure(a: Assessment, say: Say): Told[] {
+  if (a.outcome !== 'troughs' && a.outcome !== 'troughs may begin') return []
+  const { tension, length } = cures(a)
+  const { thickness, modulus, elasticLimit } = a.setting
+  const ways = [
+    `align the roller to ${say(a.flatUpTo, 'slope')}`,
+    tension === null
+      ? 'no tension within the elastic limit is enough'
+      : `raise the tension to about ${say(tension, 'forcePerWidth')} (${percentText(tension / thickness / modulus / elasticLimit)} of the elastic limit)`,
+    length === null
+      ? `no span up to ${LONGEST} times as long is enough`
+      : `lengthen the span to about ${say(length, 'length')}`,
+  ]
+  return [{ severity: 'ok', text: `What would have it flat, each by itself: ${ways.join('; ')}.` }]
+}
+
 function limits({ span, roller, slackAt }: Assessment, say: Say): Told {
   const { mean, peak } = span.critical
-  const troughs =
-    mean === 0
-      ? 'Troughs are there without any misalignment'
-      : `Troughs begin at a misalignment of ${say(mean, 'slope')} by mean shear (${say(peak, 'slope')} by the peak of shear at mid width)`
+  const beyond = (critical: number) =>
+    critical > slackAt ? ', which lies beyond the slack edge and so beyond this model' : ''
+  const outlook = peak > slackAt ? '; both lie beyond the slack edge and so beyond this model' : beyond(mean)
+  const troughs = `Troughs may begin at a misalignment of ${say(peak, 'slope')}, by the peak of shear at mid width, and cross the film at ${say(mean, 'slope')}, by mean shear${outlook}`
   const fold =
     roller.critical.mean === 0
       ? 'the compression for a fold is there without any'
-      : `a fold at ${say(roller.critical.mean, 'slope')} by mean shear${roller.critical.mean > slackAt ? ', which lies beyond the slack edge and so beyond this model' : ''}`
+      : `a fold at ${say(roller.critical.mean, 'slope')} by mean shear${beyond(roller.critical.mean)}`
   return { severity: 'ok', text: `${troughs}; ${fold}. One edge goes slack at ${say(slackAt, 'slope')}.` }
 }
 
@@ -79,6 +107,11 @@ function bounds(a: Assessment, say: Say): Told[] {
     `The film is stretched to ${strain}: it will not come back, and no tension helps any more.`,
   )
   add(a.strainShare <= 1, 'ok', `The film is stretched to ${strain}.`)
+  add(
+    true,
+    'ok',
+    `Tension makes it narrower by ${say(a.narrowing, 'fraction')}, that is ${say(a.narrowing * s.width, 'travel')}. What such neck-in presses together is not modelled.`,
+  )
   add(
     a.edgeSlack,
     'warn',

@@ -19,6 +19,14 @@ class Drawer implements Store {
     return structuredClone(await this.inner.all(shelf))
   }
 
+  async get(shelf: Shelf, id: string): Promise<unknown> {
+    return structuredClone(await this.inner.get(shelf, id))
+  }
+
+  async ids(shelf: Shelf): Promise<string[]> {
+    return (await this.all(shelf)).map((record) => (record as Kept).id)
+  }
+
   async put(shelf: Shelf, record: Kept): Promise<void> {
     if (this.failure) throw this.failure
     this.writes++
@@ -27,10 +35,6 @@ class Drawer implements Store {
 
   remove(shelf: Shelf, id: string): Promise<void> {
     return this.inner.remove(shelf, id)
-  }
-
-  async ids(shelf: Shelf): Promise<unknown[]> {
-    return (await this.all(shelf)).map((record) => (record as Kept).id)
   }
 }
 

@@ -3,7 +3,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { clockIn, numberIn } from '../../src/app/trend/cells'
 import { readFile } from '../../src/app/trend/file'
-import { differenceOf, guessChannel, recordingOf, strokeOf, unitsFor } from '../../src/app/trend/recording'
+import { strokeOf } from '../../src/app/trend/laid'
+import { differenceOf, guessChannel, recordingOf, unitsFor } from '../../src/app/trend/recording'
 import { limits, TableReader, type Table } from '../../src/app/trend/table'
 import { guessTime, timesOf } from '../../src/app/trend/times'
 import type { Channel } from '../../src/run/record'
@@ -86,6 +87,13 @@ describe('a messy table', () => {
     expect(columns[1]?.unread).toBe(3)
     expect([...(columns[1]?.values ?? [])].slice(0, 4)).toEqual([NaN, NaN, NaN, 4])
   })
+})
+
+test('what a person says of the writing counts more than what it looks like', () => {
+  const reader = new TableReader({ delimiter: ';', decimal: '.' })
+  reader.feed('t;a\n0;1,500\n1;2,500\n')
+  const tabled = reader.end()
+  expect(tabled.ok && [...(tabled.table.columns[1]?.values ?? [])]).toEqual([1500, 2500])
 })
 
 test.each([
@@ -207,15 +215,33 @@ describe('laid over a run', () => {
   const [lane] = recording.lanes
 
   test('in SI, shifted, with the pen lifted at the gap', () => {
-    const stroke = lane && strokeOf({ ...recording, shift: 0.5 }, lane)
+    const stroke = lane && strokeOf(recording, 0.5, lane)
     expect([...(stroke?.time ?? [])]).toEqual([0.5, 1.5, 3.5, 4.5])
     expect([...(stroke?.values ?? [])]).toEqual([0.01, 0.02, 0.04, 0.05])
     expect(stroke?.lifts).toEqual([2])
   })
 
+  test('a channel recorded at every third row has no gaps, and no sample is left alone', () => {
+    const rows = Array.from({ length: 300 }, (_, i) => `${i};${i % 3 === 0 && (i < 100 || i > 200) ? i : ''};${i}`)
+    const slow = tableOf(`t;z [mm];other\n${rows.join('\n')}\n`)
+    const made = recordingOf('r', slow, { by: 'column', column: 0, unit: 's' }, [
+      { column: 1, channel: dancer, unit: 'mm' },
+    ])
+    const stroke = made.lanes[0] && strokeOf(made, 0, made.lanes[0])
+    expect(stroke?.values.length).toBe(67)
+    expect(stroke?.lifts).toEqual([34])
+    const alone = tableOf('t;z [mm]\n0;1\n1;2\n2;\n3;\n4;3\n5;\n6;\n7;4\n8;5\n')
+    const few = recordingOf('r', alone, { by: 'column', column: 0, unit: 's' }, [
+      { column: 1, channel: dancer, unit: 'mm' },
+    ])
+    const strokes = few.lanes[0] && strokeOf(few, 0, few.lanes[0])
+    const pieces = [0, ...(strokes?.lifts ?? []), strokes?.values.length ?? 0]
+    for (const [k, end] of pieces.slice(1).entries()) expect(end - (pieces[k] ?? 0)).toBeGreaterThan(1)
+  })
+
   test('a recording of a straight line differs from it by nothing, and by its offset when raised', () => {
     const computed = { time: Float64Array.of(0, 2.5, 5), values: Float64Array.of(0.01, 0.035, 0.06), lifts: [] }
-    const stroke = lane && strokeOf(recording, lane)
+    const stroke = lane && strokeOf(recording, 0, lane)
     const difference = stroke && differenceOf(stroke, computed)
     expect(difference?.count).toBe(4)
     expect(difference?.rms).toBeLessThan(1e-15)
@@ -239,6 +265,6 @@ describe('laid over a run', () => {
 
   test('what lies outside the run does not count', () => {
     const computed = { time: Float64Array.of(10, 11), values: Float64Array.of(0, 0), lifts: [] }
-    expect(lane && differenceOf(strokeOf(recording, lane), computed).count).toBe(0)
+    expect(lane && differenceOf(strokeOf(recording, 0, lane), computed).count).toBe(0)
   })
 })

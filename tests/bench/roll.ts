@@ -1,5 +1,6 @@
 /** A roll of ten thousand laps: time to within 0.2 % of the limit of thin laps. */
-import { shellsFor, wind, type Wound } from '../../src/roll/stress'
+import { shellsFor } from '../../src/roll/shells'
+import { wind, type Wound } from '../../src/roll/stress'
 import type { Winding } from '../../src/roll/march'
 import type { Row } from '../tools/table.mjs'
 import { bestOf } from './measure'

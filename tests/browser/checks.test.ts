@@ -1,7 +1,6 @@
 /** The Checks page in the browser: computed there, told row by row. */
-import axe, { type AxeResults } from 'axe-core'
-import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
+import { violations } from './hands'
 import { checks } from '../../src/checks'
 import { newPage, type Theme } from './launch'
 
@@ -12,25 +11,19 @@ async function opened(theme: Theme) {
   return visit
 }
 
-async function complaintsOfAxe(page: Page) {
-  await page.evaluate(axe.source)
-  const { violations } = await page.evaluate<AxeResults>('axe.run()')
-  return violations.map(({ id, nodes }) => [id, nodes.map(({ target }) => target)])
-}
-
 test('every check is computed in the pool and passes', async () => {
   const { page, complaints } = await opened('light')
   expect(await page.getByRole('heading', { level: 1 }).innerText()).toMatch(/\?$/)
   await page.getByText(`All ${checks.length} checks pass`).waitFor()
   expect(await page.locator('article[data-state="passes"]').count()).toBe(checks.length)
   expect(await page.locator('article tbody tr').count()).toBe(checks.flatMap(({ rows }) => rows).length)
-  expect(await complaintsOfAxe(page)).toEqual([])
+  expect(await violations(page)).toEqual([])
   expect(complaints).toEqual([])
 })
 
 test('dark: axe has no complaint; computing is stopped and begun again by keyboard', async () => {
   const { page } = await opened('dark')
-  expect(await complaintsOfAxe(page)).toEqual([])
+  expect(await violations(page)).toEqual([])
   await page.getByRole('button', { name: 'Stop' }).focus()
   await page.keyboard.press('Enter')
   await page.getByRole('button', { name: 'Compute again' }).focus()

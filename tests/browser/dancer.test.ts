@@ -1,16 +1,11 @@
 /** The Dancer page in the browser: every view by keyboard, the map's point by typing and click, advice put into the line. */
-import axe, { type AxeResults } from 'axe-core'
 import type { Locator, Page } from 'playwright-core'
 import { expect, test } from 'vitest'
-import { newPage, pageAddress, type Size, type Visit } from './launch'
-
-const wide: Size = { width: 1440, height: 900 }
-/** 1440 x 900 at 200 % zoom. */
-const doubled: Size = { width: 720, height: 450 }
+import { ask, doubled, finished, gallery, violations, wide } from './hands'
+import { newPage, pageAddress, type Visit } from './launch'
 
 const views = ['Modes', 'Loop', 'Response', 'Map', 'Ripple', 'Sizing', 'Advice', 'Tolerance', 'Sheet']
 const study = (page: Page): Locator => page.locator('section.study')
-const finished = (page: Page): Promise<void> => page.locator('[data-phase="finished"]').waitFor()
 /** Nothing is being computed for the view: no question to the pool is under way any more. */
 const settled = (page: Page): Promise<void> =>
   expect.poll(() => page.locator('.waiting progress').count(), { timeout: 60_000 }).toBe(0)
@@ -30,17 +25,10 @@ async function opened(view: string): Promise<Visit> {
 /** A view with the line of a question of the gallery, which opens on the page that the question is about. */
 async function asked(view: string, question: string): Promise<Visit> {
   const { page } = await opened('sheet')
-  await page.getByRole('button', { name: 'Ask another question' }).first().click()
-  await page.getByRole('dialog').getByRole('button', { name: question }).click()
+  await ask(page, question)
   await page.waitForURL((url) => !url.hash.includes('sheet'))
-  await page.locator('#gallery-title').waitFor({ state: 'detached' })
+  await gallery(page).waitFor({ state: 'detached' })
   return opened(view)
-}
-
-async function complaintsOfAxe(page: Page): Promise<unknown[]> {
-  await page.evaluate(axe.source)
-  const { violations } = await page.evaluate<AxeResults>('axe.run()')
-  return violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])
 }
 
 const shown: Readonly<Record<string, string>> = {
@@ -67,7 +55,7 @@ test('every view is reached by keyboard and says something; axe content, light a
     await settled(page)
     for (const colorScheme of ['light', 'dark'] as const) {
       await page.emulateMedia({ colorScheme })
-      expect([view, colorScheme, await complaintsOfAxe(page)]).toEqual([view, colorScheme, []])
+      expect([view, colorScheme, await violations(page)]).toEqual([view, colorScheme, []])
     }
     await page.setViewportSize(doubled)
     const width = await page.evaluate(() => document.documentElement.scrollWidth)

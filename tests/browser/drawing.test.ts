@@ -1,24 +1,12 @@
 /** The line drawn: it shows the record at the cursor, plays it, and can be read part by part from the keyboard. */
-import axe, { type AxeResults } from 'axe-core'
 import type { Locator, Page } from 'playwright-core'
 import { expect, test } from 'vitest'
-import { newPage, type Size, type Theme } from './launch'
-
-const wide: Size = { width: 1440, height: 900 }
-const tablet: Size = { width: 1024, height: 768 }
+import { asked, button, gallery, opened, tablet, tension, violations, wide } from './hands'
 
 const drawing = (page: Page): Locator => page.getByRole('listbox', { name: /^The line/ })
-const tension = (page: Page): Locator => page.getByRole('slider', { name: /^Tension over time/ })
 const scrubber = (page: Page): Locator => page.getByRole('slider', { name: 'Time, seconds' })
 const readout = (page: Page): Locator => page.locator('[data-readout]')
-const button = (page: Page, name: string): Locator => page.getByRole('button', { name, exact: true })
 const cursor = async (page: Page): Promise<number> => Number(await tension(page).getAttribute('aria-valuenow'))
-
-async function opened(size: Size = wide, theme: Theme = 'light', more: Parameters<typeof newPage>[2] = {}) {
-  const visit = await newPage(size, theme, more)
-  await visit.page.locator('[data-phase="finished"]').waitFor()
-  return visit
-}
 
 /** Puts the cursor at an instant by the scrub slider. */
 const scrub = (page: Page, time: number): Promise<void> => scrubber(page).fill(String(time))
@@ -128,13 +116,7 @@ test('a pointer on the dancer tells its position, a press on film chooses its sp
 
 test('film that hangs is drawn hanging and named slack', async () => {
   const { page } = await opened()
-  await button(page, 'Ask another question').click()
-  await page
-    .getByRole('dialog')
-    .getByRole('button', { name: /out of travel/ })
-    .click()
-  await expect.poll(() => page.getByRole('heading', { level: 1 }).innerText()).toMatch(/out of travel/)
-  await page.locator('[data-phase="finished"]').waitFor()
+  await asked(page, /out of travel/)
   // The winding dancer lies on its stop then, and holds no tension.
   await scrub(page, 15.75)
   const hanging = drawing(page).locator('path.slack')
@@ -180,13 +162,11 @@ test.each([
   ['1024 x 768', tablet],
 ] as const)('no label covers another in any shipped line at %s', async (_, size) => {
   const { page, complaints } = await opened(size)
-  const dialog = page.getByRole('dialog', { name: 'What do you want to know?' })
   await button(page, 'Ask another question').click()
-  const titles = await dialog.locator('li b').allInnerTexts()
+  const titles = await gallery(page).locator('li b').allInnerTexts()
   await page.keyboard.press('Escape')
   for (const title of titles) {
-    await button(page, 'Ask another question').click()
-    await dialog.getByRole('button', { name: title }).click()
+    await asked(page, title)
     await drawing(page).locator('text.share').first().waitFor()
     expect(await collisions(page), title).toEqual([])
   }
@@ -197,10 +177,5 @@ test.each(['light', 'dark'] as const)('axe finds nothing to complain of, %s', as
   const { page } = await opened(wide, theme)
   await drawing(page).focus()
   await page.keyboard.press('ArrowRight')
-  await page.evaluate(axe.source)
-  const found = await page.evaluate(async () => {
-    const { axe } = globalThis as unknown as { axe: { run(): Promise<AxeResults> } }
-    return (await axe.run()).violations
-  })
-  expect(found.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html}`))).toEqual([])
+  expect(await violations(page)).toEqual([])
 })

@@ -2,9 +2,8 @@
 import { deflateRawSync } from 'node:zlib'
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
-import { opened, wide } from './hands'
+import { asLongAsItTakes, button, enter, finished, notices, opened, stiffness, violations, wide } from './hands'
 import { newPage, pageAddress } from './launch'
-import { button, enter, finished, notices, stiffness, violations } from './line-page'
 
 const dialog = (page: Page) => page.getByRole('dialog', { name: 'Share and print' })
 const question = (page: Page) => page.getByRole('heading', { level: 1 })
@@ -55,5 +54,121 @@ test('a small link that inflates to 50 MB, and a link cut short, are refused in 
     expect(await stiffness(page).inputValue()).toBe('800 N/m')
     expect(page.url()).toBe(`${pageAddress}#line`)
   }
+  expect(complaints).toEqual([])
+})
+
+/** As a machine of the trade writes it: two lines before the head, semicolons, decimal commas, gaps, a clock, a remark. */
+function messy(rows: number): string {
+  const lines = ['Trend export;;;', 'Recorder 3;02.03.2026;;', 'Time;Infeed dancer [mm];p1;Remark']
+  const two = (value: number) => String(value).padStart(2, '0')
+  for (let i = 0; i < rows; i++) {
+    const ms = i / 10
+    const clock = `14:${two(Math.floor(ms / 60_000))}:${two(Math.floor(ms / 1000) % 60)},${String(i % 10_000).padStart(4, '0')}`
+    const travel =
+      i % 7 === 3 || (i > 40_000 && i < 50_000) ? '' : (20 * Math.sin(i / 30_000)).toFixed(3).replace('.', ',')
+    lines.push(`${clock};${travel};${(61 + (i % 5) / 10).toFixed(1).replace('.', ',')};${i === 5 ? '=1+1' : ''}`)
+  }
+  return lines.join('\r\n')
+}
+
+/** Counts frames while something goes on: the longest pause between two of them, in ms. */
+const watchFrames = (page: Page) =>
+  page.evaluate(() => {
+    const seen = { longest: 0, frames: 0, last: performance.now() }
+    Object.assign(window, { seen })
+    const look = () => {
+      const now = performance.now()
+      seen.longest = Math.max(seen.longest, now - seen.last)
+      seen.last = now
+      seen.frames++
+      requestAnimationFrame(look)
+    }
+    requestAnimationFrame(look)
+  })
+const framesOf = (page: Page) =>
+  page.evaluate(() => (window as unknown as { seen: { longest: number; frames: number } }).seen)
+
+const trend = (page: Page) => page.getByRole('region', { name: 'Recording of the machine' })
+
+/** Makes the file in the page: it need not travel there. */
+const drop = (page: Page, name: string, text: string, times = 1) =>
+  page.evaluate(
+    ([called, content, count]) => {
+      const files = new DataTransfer()
+      files.items.add(new File(Array<string>(count).fill(content), called, { type: 'text/csv' }))
+      document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: files, bubbles: true, cancelable: true }))
+    },
+    [name, text, times] as const,
+  )
+
+test('a messy recording of 200,000 rows is laid over, shifted, compared, kept and undone; the page stays awake', async () => {
+  const { page, complaints } = await opened()
+  await watchFrames(page)
+  await drop(page, 'shift 3.csv', messy(200_000))
+  const lay = trend(page).getByRole('button', { name: 'Lay it over' })
+  await lay.waitFor()
+  // Frames went on while 8 MB were read in slices.
+  expect((await framesOf(page)).frames).toBeGreaterThan(10)
+  await trend(page).getByText('200,000 rows of 4 columns').waitFor()
+  expect(await violations(page)).toEqual([])
+  // One column said what it is; the other is asked for.
+  await trend(page).getByRole('button', { name: 'Add a column' }).click()
+  expect(await lay.getAttribute('aria-disabled')).toBe('true')
+  await trend(page).getByLabel('Belongs to').nth(1).selectOption({ index: 1 })
+  await trend(page).getByText('Say which unit').waitFor()
+  await trend(page).getByLabel('Unit', { exact: true }).nth(1).selectOption('N')
+  await lay.click()
+  const table = trend(page).getByRole('table', { name: /^Recorded less computed/ })
+  await table.waitFor()
+  const rows = await table.getByRole('row').allInnerTexts()
+  expect(rows[1]).toMatch(/infeed dancer\s+Infeed dancer\s+[\d.]+ mm/)
+  expect(rows[2]).toMatch(/p1\s+[\d.]+ N/)
+  const legend = page.getByRole('group', { name: /^Dancer position/ })
+  await page.getByRole('slider', { name: /^Dancer position/ }).press('PageDown')
+  expect(await legend.innerText()).toContain('recorded')
+
+  // By keyboard a step, with Shift ten; by number; out of the run.
+  const shift = trend(page).getByLabel('Shift by')
+  await shift.focus()
+  await page.keyboard.press('ArrowUp')
+  await page.keyboard.press('Shift+ArrowUp')
+  expect(Number(await shift.inputValue())).toBeCloseTo(0.11, 9)
+  await shift.fill('1000 s')
+  await page.keyboard.press('Enter')
+  await table.getByText('Nothing of it lies within the run').first().waitFor()
+  await shift.fill('-0.5')
+  await page.keyboard.press('Enter')
+  expect(complaints).toEqual([])
+
+  await asLongAsItTakes(page)
+  await page.reload()
+  await finished(page)
+  await page.getByRole('button', { name: 'Recording', exact: true }).click()
+  await table.waitFor()
+  expect(await shift.inputValue()).toBe('-0.500')
+  await trend(page).getByRole('button', { name: 'Take it away' }).click()
+  expect(await table.count()).toBe(0)
+  await button(page, /^Undo: taking/).click()
+  await table.waitFor()
+})
+
+test('a recording of a million rows is read or cancelled, and one that is too long is refused, while the page answers', async () => {
+  const { page, complaints } = await opened()
+  const piece = Array.from({ length: 10_000 }, (_, i) => `${(i * 0.001).toFixed(3)},${(i % 100) / 4},=1+1\n`).join('')
+  await watchFrames(page)
+  await drop(page, 'long.csv', piece, 100)
+  await trend(page).getByText('Reading “long.csv”').waitFor()
+  await button(page, 'All 13 spans')
+    .or(button(page, /^All \d+ spans/))
+    .first()
+    .click()
+  await trend(page).getByText('1,000,000 rows of 3 columns').waitFor()
+  const { frames } = await framesOf(page)
+  expect(frames).toBeGreaterThan(20)
+  await drop(page, 'too long.csv', piece, 201)
+  await trend(page).getByText('more than 2 million rows').waitFor()
+  await drop(page, 'again.csv', piece, 100)
+  await trend(page).getByRole('button', { name: 'Cancel' }).click()
+  expect(await trend(page).getByText('Reading').count()).toBe(0)
   expect(complaints).toEqual([])
 })

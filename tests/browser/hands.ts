@@ -1,7 +1,10 @@
-/** What the tests of the Line page do with it, and how they look at it. */
+/** What the tests of the page do with it, and how they look at it. */
+import { mkdtemp, readFile, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import axe, { type AxeResults } from 'axe-core'
-import type { Locator, Page } from 'playwright-core'
-import { newPage, type Size, type Theme } from './launch'
+import type { Download, Locator, Page } from 'playwright-core'
+import { newPage, type Size, type Theme, type VisitOptions } from './launch'
 
 export const wide: Size = { width: 1440, height: 900 }
 export const tablet: Size = { width: 1024, height: 768 }
@@ -14,12 +17,18 @@ export const answer = (page: Page): Locator => page.locator('[data-phase]')
 export const finished = (page: Page): Promise<void> => page.locator('[data-phase="finished"]').waitFor()
 export const row = (page: Page, path: string): Locator => page.locator(`[data-field="${path}"]`)
 export const field = (page: Page, path: string): Locator => row(page, path).getByRole('textbox')
+/** The dancer's stiffness, of the line that a newcomer finds. */
+export const stiffness = (page: Page): Locator => field(page, 'line/6/stiffness')
+export const button = (page: Page, name: string | RegExp): Locator =>
+  page.getByRole('button', { name, exact: typeof name === 'string' })
+export const gallery = (page: Page): Locator => page.getByRole('dialog', { name: 'What do you want to know?' })
+export const notices = (page: Page): Locator => page.locator('.notices')
 export const tension = (page: Page): Locator => page.getByRole('slider', { name: /^Tension over time/ })
 export const attribute = async (locator: Locator, name: string): Promise<string> =>
   (await locator.getAttribute(name)) ?? ''
 
-export async function opened(size: Size = wide, theme: Theme = 'light', touch = false) {
-  const visit = await newPage(size, theme, { hasTouch: touch })
+export async function opened(size: Size = wide, theme: Theme = 'light', options: VisitOptions = {}) {
+  const visit = await newPage(size, theme, options)
   await finished(visit.page)
   return visit
 }
@@ -31,6 +40,14 @@ export async function rerun(page: Page, act: () => Promise<unknown>): Promise<vo
   await page.locator(`[data-phase="finished"]:not([data-ended="${before}"])`).waitFor()
 }
 
+export async function enter(page: Page, entry: Locator, text: string): Promise<void> {
+  await entry.fill(text)
+  await rerun(page, () => page.keyboard.press('Enter'))
+}
+
+/** Longer than it takes until a change is kept. */
+export const asLongAsItTakes = (page: Page): Promise<void> => page.waitForTimeout(1000)
+
 /** The name of a path in the scenario that is open first, found by the headings of its panel. */
 export async function firstPath(page: Page, ending: string): Promise<string> {
   return attribute(page.locator(`[data-field$="${ending}"]`).first(), 'data-field')
@@ -39,15 +56,20 @@ export async function firstPath(page: Page, ending: string): Promise<string> {
 /** How many pixels of each picture have exactly a token's colour. */
 export function pixelsOf(page: Page, tokens: readonly string[]): Promise<number[]> {
   return page.locator('.picture canvas').evaluateAll((canvases, wanted) => {
-    const probe = document.createElement('canvas').getContext('2d')
     const style = getComputedStyle(document.documentElement)
+    // Read from a copy: the browser complains of pictures that are read again and again.
+    const copy = document.createElement('canvas')
+    const pen = copy.getContext('2d', { willReadFrequently: true })
     return canvases.map((canvas, i) => {
-      const pen = canvas instanceof HTMLCanvasElement ? canvas.getContext('2d') : null
-      if (!pen || !probe) return 0
-      probe.fillStyle = style.getPropertyValue(`--${wanted[i] ?? ''}`)
-      probe.fillRect(0, 0, 1, 1)
-      const [r, g, b] = probe.getImageData(0, 0, 1, 1).data
-      const { data } = pen.getImageData(0, 0, pen.canvas.width, pen.canvas.height)
+      if (!(canvas instanceof HTMLCanvasElement) || !pen) return 0
+      copy.width = canvas.width
+      copy.height = canvas.height
+      pen.fillStyle = style.getPropertyValue(`--${wanted[i] ?? ''}`)
+      pen.fillRect(0, 0, 1, 1)
+      const [r, g, b] = pen.getImageData(0, 0, 1, 1).data
+      pen.clearRect(0, 0, 1, 1)
+      pen.drawImage(canvas, 0, 0)
+      const { data } = pen.getImageData(0, 0, copy.width, copy.height)
       let count = 0
       for (let k = 0; k < data.length; k += 4) if (data[k] === r && data[k + 1] === g && data[k + 2] === b) count++
       return count
@@ -61,29 +83,50 @@ export const pictureOf = (page: Page, chart: number): Promise<string> =>
     .nth(chart)
     .evaluate((canvas) => (canvas instanceof HTMLCanvasElement ? canvas.toDataURL() : ''))
 
-/** Opens the question of the gallery whose title has these words. */
-export async function asked(page: Page, words: RegExp): Promise<void> {
-  await page.getByRole('button', { name: 'Ask another question' }).click()
-  await rerun(page, () => page.getByRole('dialog').getByRole('button', { name: words }).click())
+/** Opens the question of the gallery with these words, on whichever page answers it. */
+export async function ask(page: Page, words: string | RegExp): Promise<void> {
+  await button(page, 'Ask another question').click()
+  await gallery(page).getByRole('button', { name: words }).click()
 }
 
-/** Names of the rules broken, each with where. */
+/** To the Line page, where the run is seen through. */
+export async function toLine(page: Page): Promise<void> {
+  await page.getByRole('navigation', { name: 'Pages' }).getByRole('link', { name: 'Line' }).click()
+  await finished(page)
+}
+
+export async function asked(page: Page, words: string | RegExp): Promise<void> {
+  await ask(page, words)
+  await toLine(page)
+}
+
+/** Names of the rules of accessibility that are broken, each with where. */
 export async function violations(page: Page): Promise<string[]> {
   await page.evaluate(axe.source)
-  const found = await page.evaluate(async () => {
-    const { axe } = globalThis as unknown as { axe: { run(): Promise<AxeResults> } }
-    return (await axe.run()).violations
-  })
+  const { violations: found } = await page.evaluate<AxeResults>('axe.run()')
   return found.flatMap(({ id, nodes }) => nodes.map((node) => `${id}: ${node.html}`))
 }
 
 /** Texts that do not fit their boxes (of one pixel are those for screen readers), and the page if it scrolls sideways. */
 export function misfits(page: Page): Promise<string[]> {
   return page.evaluate(() => {
-    const told = [...document.querySelectorAll('h1, h2, h3, label, button, summary, caption, th, td, legend, output')]
+    const told = [
+      ...document.querySelectorAll('h1, h2, h3, label, button, summary, caption, th, td, dt, dd, legend, output'),
+    ]
     const wide = told.filter((box) => box.clientWidth > 1 && box.scrollWidth > box.clientWidth + 1)
     const root = document.documentElement
     const sideways = root.scrollWidth > root.clientWidth ? [`the page scrolls sideways: ${root.scrollWidth}`] : []
     return [...sideways, ...wide.map((box) => `${box.tagName} "${box.textContent}"`)]
   })
+}
+
+/** What a file holds that the page has handed to the browser. */
+export async function contentOf(download: Download): Promise<Buffer> {
+  const folder = await mkdtemp(join(tmpdir(), 'spanwright-saved-'))
+  const file = join(folder, 'saved')
+  // The browser is another process: the file must be fetched from it.
+  await download.saveAs(file)
+  const content = await readFile(file)
+  await rm(folder, { recursive: true })
+  return content
 }

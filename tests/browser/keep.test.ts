@@ -2,14 +2,8 @@
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
 import { newPage, pageAddress } from './launch'
-import { asLongAsItTakes, button, contentOf, enter, fieldAt, finished, gallery, notices, rerun } from './line-page'
-import { stiffness, violations } from './line-page'
-
-async function opened(options: Parameters<typeof newPage>[2] = {}) {
-  const visit = await newPage({ width: 1440, height: 900 }, 'light', options)
-  await finished(visit.page)
-  return visit
-}
+import { asLongAsItTakes, button, contentOf, enter, field, finished, gallery, notices, opened, rerun } from './hands'
+import { stiffness, violations, wide } from './hands'
 
 /** Another tab of the same browser. */
 async function another(page: Page): Promise<Page> {
@@ -54,7 +48,7 @@ const records = (page: Page, shelf: string): Promise<{ id: string }[]> =>
 test.each(['light', 'dark'] as const)(
   'a newcomer is greeted by questions, with a line running behind, %s',
   async (theme) => {
-    const { page, complaints } = await newPage({ width: 1440, height: 900 }, theme, { newcomer: true })
+    const { page, complaints } = await newPage(wide, theme, { newcomer: true })
     await gallery(page).waitFor()
     await finished(page)
     const asked = await gallery(page).locator('li b').count()
@@ -69,20 +63,20 @@ test.each(['light', 'dark'] as const)(
 )
 
 test('a question chosen by keyboard opens its line, and after a reload it is there without being asked', async () => {
-  const { page } = await newPage({ width: 1440, height: 900 }, 'light', { newcomer: true })
+  const { page } = await newPage(wide, 'light', { newcomer: true })
   await finished(page)
-  const question = gallery(page).getByRole('button', { name: /thin film follows thick/ })
+  const question = gallery(page).getByRole('button', { name: /continuous to indexing/ })
   await question.focus()
   await rerun(page, () => page.keyboard.press('Enter'))
   await asLongAsItTakes(page)
   await page.reload()
   await finished(page)
-  expect(await page.getByRole('heading', { level: 1 }).innerText()).toContain('thin film follows thick')
+  expect(await page.getByRole('heading', { level: 1 }).innerText()).toContain('continuous to indexing')
   expect(await gallery(page).count()).toBe(0)
 })
 
 test('a newcomer who comes by the address of a page is shown that page', async () => {
-  const { page } = await newPage({ width: 1440, height: 900 }, 'light', { path: '#line' })
+  const { page } = await newPage(wide, 'light', { path: '#line' })
   await finished(page)
   expect(await gallery(page).count()).toBe(0)
 })
@@ -90,7 +84,7 @@ test('a newcomer who comes by the address of a page is shown that page', async (
 test('a tab killed in mid-edit: what was on the screen a second before is there again', async () => {
   const { page } = await opened()
   await enter(page, stiffness(page), '40 N/m')
-  await fieldAt(page, 'run/for').fill('15 ')
+  await field(page, 'run/for').fill('15 ')
   await asLongAsItTakes(page)
   const crashed = page.waitForEvent('crash')
   const session = await page.context().newCDPSession(page)
@@ -98,7 +92,7 @@ test('a tab killed in mid-edit: what was on the screen a second before is there 
   await crashed
   const next = await another(page)
   expect(await stiffness(next).inputValue()).toBe('40 N/m')
-  expect(await fieldAt(next, 'run/for').inputValue()).toBe('15 ')
+  expect(await field(next, 'run/for').inputValue()).toBe('15 ')
   expect(await notices(next).innerText()).toBe('')
   await rerun(next, () => button(next, /^Undo: infeed dancer stiffness/).click())
   expect(await stiffness(next).inputValue()).toBe('0 N/m')

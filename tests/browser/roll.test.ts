@@ -1,26 +1,20 @@
 /** The Roll page in the browser: verdict, curves, cut, advice, laws and stack test, by pointer and by keyboard. */
-import axe, { type AxeResults } from 'axe-core'
 import type { Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
+import { ask, violations } from './hands'
 import { newPage, sizes, type Size, type Theme } from './launch'
 
 const told = (page: Page) => page.locator('main[data-roll="told"][data-computing="false"]').waitFor()
 
 async function opened(question: string, size: Size = sizes.desktop, theme: Theme = 'light', motion?: 'reduce') {
   const visit = await newPage(size, theme, { path: '#roll', ...(motion ? { reducedMotion: motion } : {}) })
-  await visit.page.getByRole('button', { name: 'Ask another question' }).click()
-  await visit.page.getByRole('button', { name: question }).click()
+  await ask(visit.page, question)
+  await visit.page.getByRole('link', { name: 'Roll', exact: true }).click()
   await visit.page.getByText(question).first().waitFor()
   // Questions that another page answers open there.
   await visit.page.getByRole('link', { name: 'Roll', exact: true }).click()
   await told(visit.page)
   return visit
-}
-
-async function complaintsOfAxe(page: Page) {
-  await page.evaluate(axe.source)
-  const { violations } = await page.evaluate<AxeResults>('axe.run()')
-  return violations.map(({ id, nodes }) => [id, nodes.map(({ target }) => target)])
 }
 
 async function enter(page: Page, label: string, text: string) {
@@ -44,7 +38,7 @@ describe('thin film with too little taper', () => {
       expect(await page.getByRole('row', { name: /^Blocking: pressure between laps broken/ }).innerText()).toMatch(
         /too much.*stack modulus: illustrative/s,
       )
-      expect(await complaintsOfAxe(page)).toEqual([])
+      expect(await violations(page)).toEqual([])
       expect(complaints).toEqual([])
     }
   })
@@ -152,6 +146,6 @@ test('a winder without a taper says so and still winds; nothing runs over the ed
   const { page, complaints } = await opened('Which tension is left in each span after a stop?', sizes.doubled)
   await page.getByText("This winder's drive follows speed").waitFor()
   expect(await page.evaluate('document.documentElement.scrollWidth <= innerWidth')).toBe(true)
-  expect(await complaintsOfAxe(page)).toEqual([])
+  expect(await violations(page)).toEqual([])
   expect(complaints).toEqual([])
 })

@@ -158,7 +158,7 @@ test('the speed profile is led by its corners, by key and by hand; the run by it
 })
 
 test('a finger draws an event along; it does not scroll the page', async () => {
-  const { page, context } = await opened(tablet, 'light', true)
+  const { page, context } = await opened(tablet, 'light', { hasTouch: true })
   const handle = handles(page).first()
   const [box, axis] = [await boxOf(handle), await boxOf(stage(page).locator('.lanes'))]
   const cdp = await context.newCDPSession(page)
@@ -182,7 +182,7 @@ async function touched(
 }
 
 test('two fingers stretch time and carry it along, in all pictures', async () => {
-  const { page, context } = await opened({ width: 1024, height: 1100 }, 'light', true)
+  const { page, context } = await opened({ width: 1024, height: 1100 }, 'light', { hasTouch: true })
   const area = await boxOf(tension(page).locator('.u-over'))
   const cdp = await context.newCDPSession(page)
   const y = area.y + 60

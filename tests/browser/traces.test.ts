@@ -111,7 +111,7 @@ test('tension is read as force, per width, stress or strain; limits, legend, pea
 })
 
 test('a finger on a name hides and shows its line', async () => {
-  const { page } = await opened({ width: 1024, height: 1400 }, 'light', true)
+  const { page } = await opened({ width: 1024, height: 1400 }, 'light', { hasTouch: true })
   const toggle = page
     .getByRole('group', { name: /^Tension: spans/ })
     .getByRole('button')
@@ -126,7 +126,7 @@ test('a finger on a name hides and shows its line', async () => {
 })
 
 test('a finger on a picture puts the cursor there', async () => {
-  const { page } = await opened(tablet, 'light', true)
+  const { page } = await opened(tablet, 'light', { hasTouch: true })
   const chart = tension(page)
   await chart.scrollIntoViewIfNeeded()
   const area = await chart.locator('.u-over').boundingBox()

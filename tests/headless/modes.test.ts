@@ -35,6 +35,9 @@ describe('modes FILE', () => {
     expect(printed).toMatch(/swings at \S+ Hz, damped to \S+ % of critical/)
     expect(printed).toMatch(/Fastest decay \S+ 1\/s/)
     expect(printed).toMatch(/position trim of unwind \(measures infeed dancer\): phase margin \S+ deg/)
+    expect(printed).toMatch(
+      /Worst from core to full and over line speed: phase margin \S+ deg with a (roll|line speed) of/,
+    )
     expect(printed).toContain('Dry friction of infeed dancer and winding dancer is left out')
   })
 
@@ -48,6 +51,11 @@ describe('modes FILE', () => {
     )
     expect((found['modes'] as { frequency: number }[]).length).toBeGreaterThan(10)
     expect((found['loops'] as { outcome: string }[]).map((l) => l.outcome)).toEqual(['found', 'found'])
+    // the worst is no better than what is
+    const margin = (m: unknown) => (m as { phaseMargin: { value: number } }).phaseMargin.value
+    for (const loop of found['loops'] as { margins: unknown; worst: { margins: unknown } }[]) {
+      expect(margin(loop.worst.margins)).toBeLessThanOrEqual(margin(loop.margins) + 1e-9)
+    }
     expect(printed).toBe(tell(FILE, { json: true }).printed)
   })
 

@@ -27,8 +27,12 @@ test('a table, worst first, and what the erector must reach', () => {
   expect(around.complaints).toEqual([])
   const text = around.printed.join('\n')
   expect(text).toMatch(/^Align every roller to 0\.\d+ mm\/m or better: .+ asks for it\.$/m)
-  expect(text).toMatch(/^span +least N +greatest N +troughs mm\/m/m)
+  expect(text).toMatch(/^span +least N +greatest N +flat up to +troughs may begin/m)
   expect(around.printed.filter((line) => line.includes('→'))).toHaveLength(1 + 3)
+  // the fold of such film lies far beyond the slack edge, and is marked for it
+  for (const line of around.printed.filter((one) => one.includes('→')).slice(1))
+    expect(line).toMatch(/ \d+(\.\d+)?\* +\d/)
+  expect(text).toContain('Compression by neck-in')
   expect(text).not.toMatch(/NaN|undefined|Infinity/)
 })
 
@@ -59,5 +63,15 @@ test('a bad file is refused by field, a missing one is wrong usage', () => {
   const broken = new FakeSurroundings('{')
   expect(wrinkleCommand(command, broken)).toBe(2)
   expect(broken.complaints).toHaveLength(1)
+  for (const [text, sets] of [
+    [JSON.stringify({ ...shortLine, title: 5 }), []],
+    [JSON.stringify(shortLine), [{ path: 'films/A/none', value: '1' }]],
+  ] as const) {
+    const asked = new FakeSurroundings(text)
+    expect(wrinkleCommand({ ...command, json: true, sets }, asked)).toBe(2)
+    const told = JSON.parse(asked.printed.join('\n')) as { outcome: string; problems: { say: string }[] }
+    expect(told.outcome).toBe('refused')
+    expect(told.problems.map(({ say }) => say)).toEqual(asked.complaints)
+  }
   expect(wrinkleCommand({ ...command, file: 'none.json' }, new FakeSurroundings())).toBe(4)
 })

@@ -1,8 +1,11 @@
 /** Maps: the limit of Routh, and points on either side of a map's boundary, tried in time. */
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { contourOf } from '../../src/tune/contour'
-import { along, mapper, quantityAt, shareOf, stations, varied, type Axis } from '../../src/tune/map'
+import { along, figureOf, mapper, quantityAt, shareOf, stations, varied, type Axis } from '../../src/tune/map'
+import { plantOf } from '../../src/tune/plant'
+import { standAt } from '../../src/tune/setup'
+import { readScenario } from '../../src/scenario/read'
 import type { Scenario } from '../../src/scenario/schema'
 import { Line } from '../../src/line/line'
 import { operatingPoint } from '../../src/line/rest'
@@ -151,35 +154,35 @@ describe('maps', () => {
   })
 })
 
-describe('contours', () => {
-  const field = (f: (x: number, y: number) => number, n: number) =>
-    Float64Array.from({ length: n * n }, (_, k) => f((k % n) / (n - 1), Math.floor(k / n) / (n - 1)))
+describe('a map over numbers of a law', () => {
+  const shipped = (name: string): Scenario => {
+    const reading = readScenario(readFileSync(`scenarios/${name}.json`, 'utf8'))
+    if (!reading.ok) throw new Error(name)
+    return reading.scenario
+  }
 
-  test('a straight level is found exactly', () => {
-    const pieces = contourOf(
-      field((x, y) => x + y, 9),
-      9,
-      9,
-      0.7,
-    )
-    expect(pieces.length).toBeGreaterThan(5)
-    for (const [x, y] of pieces.flat()) expect(x + y).toBeCloseTo(0.7, 12)
-  })
-
-  test('a circle has its length', () => {
-    const pieces = contourOf(
-      field((x, y) => Math.hypot(x - 0.5, y - 0.5), 41),
-      41,
-      41,
-      0.3,
-    )
-    const length = pieces.reduce((sum, [a, b]) => sum + Math.hypot(a[0] - b[0], a[1] - b[1]), 0)
-    expect(length).toBeCloseTo(2 * Math.PI * 0.3, 2)
-  })
-
-  test('no line through what has no figure, and both cuts of a saddle', () => {
-    expect(contourOf([1, Number.NaN, -1, 1], 2, 2, 0)).toEqual([])
-    expect(contourOf([1, -1, -1, 1], 2, 2, 0)).toHaveLength(2)
-    expect(contourOf([1, 2, 3, 4], 2, 2, 0)).toEqual([])
-  })
+  test.each(['start-stop', 'loop-too-slow', 'continuous-to-indexing'])(
+    'each cell is that of the line built anew, though the map builds it once: %s',
+    (name) => {
+      const scenario = shipped(name)
+      const [gain, integral] = [1, 0.2].map((value, k): Axis => {
+        return { path: ['control/0/gain', 'control/0/integral'][k], from: value / 20, to: value * 30, scale: 'log' }
+      })
+      for (const figure of [{ of: 'least damping' } as const, { of: 'phase margin', loop: 0 } as const]) {
+        const map = mapper(scenario, { across: gain, up: integral, figure })
+        if (!map.ok) throw new Error(map.say)
+        for (const y of stations(integral, 4)) {
+          for (const x of stations(gain, 4)) {
+            const { scenario: there } = varied(scenario, [
+              [gain.path, x],
+              [integral.path, y],
+            ])
+            const standing = standAt(there)
+            if (!standing.ok) throw new Error(standing.say)
+            expect(map.cell(x, y).value).toBeCloseTo(figureOf(plantOf(standing, false), figure).value, 4)
+          }
+        }
+      }
+    },
+  )
 })

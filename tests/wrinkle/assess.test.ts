@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { assess, criticalAgainst, type Setting } from '../../src/wrinkle'
 import { principalCompression } from '../../src/wrinkle/assess'
+import { cures } from '../../src/wrinkle/cures'
 import { anySetting, starting } from './setting'
 
 test('principal compression is the smaller eigenvalue of the stress tensor', () => {
@@ -31,6 +32,7 @@ test('at its critical misalignment a span is at its limit; at the peak one at 1.
         expect(mean / 1.5).toBeCloseTo(peak, 12)
         if (mean > 1e-9) expect(assess({ ...s, misalignment: mean })[place].share).toBeCloseTo(1, 6)
       }
+      expect(assess({ ...s, misalignment: span.critical.peak }).span.peakShare).toBeCloseTo(1, 6)
     }),
   )
 })
@@ -50,6 +52,49 @@ test('every figure of any setting is a number; only a nip holds without bound', 
       expect(found.outcome === 'fold').toBe(found.roller.share >= 1 && found.grip.held >= found.roller.limit)
     }),
   )
+})
+
+test('the film runs flat up to the least of what may begin, and not beyond', () => {
+  fc.assert(
+    fc.property(anySetting, (s) => {
+      const { flatUpTo, span, roller, slackAt } = assess(s)
+      expect(flatUpTo).toBe(Math.min(span.critical.peak, roller.critical.mean, slackAt))
+      const outcome = (misalignment: number) => assess({ ...s, misalignment }).outcome
+      expect(outcome(-1.0001 * flatUpTo - 1e-12)).not.toBe('flat')
+      if (flatUpTo > 0) expect(outcome(0.9999 * flatUpTo)).toBe('flat')
+    }),
+  )
+})
+
+test('between peak and mean troughs may begin; beyond the slack edge nothing is called flat', () => {
+  const { span, slackAt } = assess(starting)
+  const at = (misalignment: number, changes: Partial<Setting> = {}) => assess({ ...starting, ...changes, misalignment })
+  const { peak, mean } = span.critical
+  expect(at(0.99 * peak).outcome).toBe('flat')
+  expect(at(1.01 * peak)).toMatchObject({ outcome: 'troughs may begin', amplitude: 0 })
+  expect(at(0.99 * mean).outcome).toBe('troughs may begin')
+  expect(at(1.01 * mean).outcome).toBe('troughs')
+  expect(mean).toBeLessThan(slackAt)
+  // a long narrow span: an edge lets go first
+  const narrow = { length: 2, width: 0.1, tension: 30 }
+  const found = at(0, narrow)
+  expect(found.slackAt).toBeLessThan(found.span.critical.peak)
+  expect(at(1.01 * found.slackAt, narrow)).toMatchObject({ outcome: 'edge slack', edgeSlack: true })
+})
+
+test('what is told to cure troughs does, and a little less does not', () => {
+  const troubled = assess({ ...starting, misalignment: 1.5e-3 })
+  const { tension, length } = cures(troubled)
+  for (const [knob, value] of [
+    ['tension', tension],
+    ['length', length],
+  ] as const) {
+    const outcome = (share: number) => assess({ ...troubled.setting, [knob]: share * (value ?? NaN) }).outcome
+    expect([outcome(1), outcome(0.999)]).toEqual(['flat', 'troughs may begin'])
+  }
+  expect(cures(assess({ ...starting, misalignment: 0.05 }))).toEqual({ tension: null, length: null })
+  // stretched to its elastic limit already
+  expect(cures(assess({ ...troubled.setting, elasticLimit: 1e-3 })).tension).toBeNull()
 })
 
 const critical = (changes: Partial<Setting>) => assess({ ...starting, ...changes }).span.critical.mean
@@ -94,16 +139,44 @@ describe('what a knob must do', () => {
 })
 
 describe('causes', () => {
-  test('heat, lost tension and neck-in press where they act, by their closed forms', () => {
-    const found = assess({ ...starting, heat: 2, fall: 50, rise: 20, misalignment: 0 })
+  test('heat and lost tension press on the roller, by their closed forms', () => {
+    const found = assess({ ...starting, heat: 2, fall: 50, misalignment: 0 })
     const by = (name: string) => found.causes.find((cause) => cause.name === name)
     expect(by('Heat across the width')?.compression).toBeCloseTo(4.5e9 * 1.7e-5 * 2, 6)
     expect(by('Tension lost on the roller')?.compression).toBeCloseTo((0.38 * 50) / 25e-6, 6)
-    expect(by('Neck-in')?.compression).toBeCloseTo((0.38 * 20) / 25e-6, 6)
     expect(by('Heat across the width')?.ofTroughs).toBeNull()
-    expect(by('Neck-in')?.ofFold).toBeNull()
-    expect(found.span.compression).toBeCloseTo((0.38 * 20) / 25e-6, 6)
+    expect(by('Heat across the width')?.ofFold).toBeCloseTo((4.5e9 * 1.7e-5 * 2) / found.roller.limit, 12)
+    expect(found.span.compression).toBe(0)
     expect(found.roller.compression).toBeCloseTo(4.5e9 * 1.7e-5 * 2 + (0.38 * 50) / 25e-6, 5)
+  })
+
+  test('misalignment presses by mean shear, at mid width by 1.5 times as much shear; each of its own limit', () => {
+    const found = assess({ ...starting, misalignment: 1.5e-3 })
+    const { stress, shear, troughs, roller, span } = found
+    const [mean, peak] = [1, 1.5].map((k) => Math.hypot(stress / 2, k * shear) - stress / 2)
+    const by = (name: string) => found.causes.find((cause) => cause.name === `Misaligned roller, ${name}`)
+    const whole = by('by mean shear')
+    expect((whole?.compression ?? NaN) / mean).toBeCloseTo(1, 6)
+    expect((whole?.ofTroughs ?? NaN) / (mean / troughs.limit)).toBeCloseTo(1, 6)
+    expect((whole?.ofFold ?? NaN) / (mean / roller.limit)).toBeCloseTo(1, 6)
+    const middle = by('at mid width')
+    expect((middle?.compression ?? NaN) / peak).toBeCloseTo(1, 6)
+    expect((middle?.ofTroughs ?? NaN) / (peak / troughs.limit)).toBeCloseTo(1, 6)
+    expect(middle?.ofFold).toBeNull()
+    // cause and outcome go by the same figures
+    expect([whole?.compression, middle?.compression]).toEqual([span.compression, span.peakCompression])
+  })
+
+  test('film is narrower under tension, and that presses nothing', () => {
+    const found = assess({ ...starting, misalignment: 0 })
+    expect(found.narrowing).toBeCloseTo((0.38 * 130) / (25e-6 * 4.5e9), 12)
+    expect([found.span.peakCompression, found.roller.compression]).toEqual([0, 0])
+    expect(found.outcome).toBe('flat')
+  })
+
+  test('air is carried in by film and roller, each at the speed of the line', () => {
+    const { grip } = assess({ ...starting, speed: 2, radius: 0.05, tension: 200 })
+    expect(grip.airFilm).toBeCloseTo(0.643 * 0.05 * ((6 * 1.81e-5 * 4) / 200) ** (2 / 3), 12)
   })
 
   test('what presses already takes from the misalignment that is left', () => {
@@ -120,6 +193,7 @@ test('the curve against a knob goes through the present point and tells where st
   const curves = criticalAgainst(starting, 'tension', 0.5 * starting.tension, 1.5 * starting.tension, 3)
   expect(curves.at[1]).toBeCloseTo(starting.tension, 9)
   const { span, roller, slackAt } = assess(starting)
+  expect(curves.begin[1]).toBeCloseTo(span.critical.peak, 12)
   expect(curves.troughs[1]).toBeCloseTo(span.critical.mean, 12)
   expect(curves.fold[1]).toBeCloseTo(roller.critical.mean, 12)
   expect(curves.slack[1]).toBeCloseTo(slackAt, 12)

@@ -43,17 +43,47 @@ test('each span is held against the roller that it meets, with its own length an
   expect(first?.place).toBe(2)
 })
 
-test('least tension is the worst here, and what is needed is its critical misalignment by the peak of shear', () => {
+test('least tension is the worst here, and what is needed is what keeps it flat', () => {
   const spans = lineSpans(short, tensions(flat))
   for (const span of spans) {
     expect(span.worst?.tension).toBe(60)
     const { setting } = span.worst?.assessment ?? {}
     if (setting === undefined) throw new Error('no setting')
-    expect(needed(span)).toBe(assess(setting).span.critical.peak)
+    expect(needed(span)).toBe(assess(setting).flatUpTo)
   }
   // the shortest span forgives least
   expect(spans.map(needed)).toEqual(spans.map(needed).toSorted((a, b) => a - b))
   expect(spans.at(-1)?.name).toBe(names[0])
+})
+
+test('where an edge goes slack before troughs begin, that is what alignment is asked for', () => {
+  const [first] = lineSpans(
+    short,
+    tensions([
+      [60, 80],
+      [60, 80],
+      [0.5, 80],
+    ]),
+  )
+  expect(first.name).toBe(names[2])
+  const { slackAt, span } = first.worst?.assessment ?? {}
+  expect(slackAt).toBeLessThan(span?.critical.peak ?? NaN)
+  expect(needed(first)).toBe(slackAt)
+})
+
+test('friction and roughness are those of the roller that the span meets', () => {
+  const line = shortLine.line.map((part) =>
+    part.name === 'idler 1' ? { ...part, friction: 0.21, roughness: '3 µm' } : part,
+  )
+  const films = { A: { ...shortLine.films.A, roughness: '0.2 µm' } }
+  const spans = lineSpans(scenarioOf({ ...shortLine, films, line }), tensions(flat))
+  const setting = spans.find(({ name }) => name === names[0])?.worst?.assessment.setting
+  expect(setting?.friction).toBe(0.21)
+  expect(setting?.filmRoughness).toBeCloseTo(0.2e-6, 15)
+  expect(setting?.rollerRoughness).toBeCloseTo(3e-6, 15)
+  // a roll of film is as rough as the film
+  const last = spans.find(({ name }) => name === names[2])?.worst?.assessment.setting
+  expect(last?.rollerRoughness).toBeCloseTo(0.2e-6, 15)
 })
 
 test('a slack span comes first and has no limit', () => {
@@ -88,6 +118,6 @@ test('of two spliced films the stiffer one decides at equal forces, on the tensi
     const { setting } = worst?.assessment ?? {}
     if (setting === undefined) throw new Error('no setting')
     const thin = assess({ ...setting, thickness: 25e-6, modulus: 4.6e9 })
-    expect(thin.span.critical.peak).toBeGreaterThan(assess(setting).span.critical.peak)
+    expect(thin.flatUpTo).toBeGreaterThan(assess(setting).flatUpTo)
   }
 })

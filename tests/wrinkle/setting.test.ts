@@ -38,19 +38,75 @@ const all = (changes: Partial<Setting>) =>
 describe('in words', () => {
   test('flat, troughs, fold, and a fold that is not held', () => {
     expect(words({ misalignment: 0 })[0]).toMatchObject({ severity: 'ok' })
-    expect(words({ misalignment: 0 })[0].text).toContain('runs flat. It carries 0 %')
+    expect(words({ misalignment: 0 })[0].text).toContain(
+      'runs flat. At mid width, where shear has its peak, it carries 0 %',
+    )
     expect(words({ misalignment: 4e-3 })[0].text).toMatch(
       /^The span has troughs 4\d(\.\d)? mm apart, \d+ µm from crest/,
     )
     expect(words({ heat: 60, speed: 0, radius: 0.1 })[0]).toMatchObject({ severity: 'bad' })
     expect(words({ heat: 60, speed: 0, radius: 0.1 })[0].text).toContain('friction holds the fold')
-    expect(words({ heat: 60, speed: 20, radius: 0.1 })[0].text).toContain('friction cannot hold a fold')
+    expect(words({ misalignment: 0.8e-3 })[0]).toMatchObject({ severity: 'warn' })
+    expect(words({ misalignment: 0.8e-3 })[0].text).toMatch(/^Troughs may begin at mid width: .*\(161 %\).*\(72 %\)/)
+    const { slackAt } = assess({ ...starting, length: 2, width: 0.1, tension: 30 })
+    expect(words({ length: 2, width: 0.1, tension: 30, misalignment: 1.01 * slackAt })[0].text).toContain('hangs slack')
+  })
+
+  test('a fold that is not held: only where nothing is left of friction does the roller steer no more', () => {
+    const floating = words({ heat: 60, speed: 20, radius: 0.1 })[0].text
+    expect(floating).toContain('friction is too little to hold a fold together: 0.0 is left')
+    expect(floating).toContain('steers and drives it no more')
+    const slippery = words({ heat: 60, speed: 0, radius: 0.1, friction: 0.02 })[0].text
+    expect(slippery).toContain('0.020 is left')
+    expect(slippery).toContain('still steers and drives it')
+    expect(slippery).not.toContain('no more')
+  })
+
+  test('the knobs that take troughs away, each by itself', () => {
+    expect(all({ misalignment: 1.5e-3 })).toMatch(
+      /align the roller to 0\.63 mm\/m; raise the tension to about \d+ N\/m \(\d+ % of the elastic limit\); lengthen the span to about \d+ mm\./,
+    )
+    expect(all({ misalignment: 0.008 })).toContain(
+      'no tension within the elastic limit is enough; no span up to 5 times as long is enough',
+    )
+    expect(all({ misalignment: 0.5e-3 })).not.toContain('What would have it flat')
+  })
+
+  test('the page opens with troughs and with their cures', () => {
+    expect(words({})[0].text).toMatch(/^The span has troughs/)
+    expect(all({})).toContain('What would have it flat')
+  })
+
+  test('narrower under tension, and that neck-in is not modelled', () => {
+    expect(all({})).toContain(
+      'narrower by 0.0439 %, that is 0.176 mm. What such neck-in presses together is not modelled',
+    )
+  })
+
+  test('the bend round a roller counts with the strain that runs in the film', () => {
+    // 25 um round 1.3 mm: 0.96 %, and 0.116 % of tension; the limit is 1 %
+    expect(all({ radius: 1.3e-3 })).toContain('past its elastic limit')
+    expect(all({ radius: 1.3e-3, tension: 1 })).not.toContain('past its elastic limit')
   })
 
   test('with the misalignment of each limit and the shear it goes by', () => {
-    const { span } = assess(starting)
-    expect(all({})).toContain(`Troughs begin at a misalignment of ${say(span.critical.mean, 'slope')} by mean shear`)
+    const { peak, mean } = assess(starting).span.critical
+    expect(all({})).toContain(
+      `Troughs may begin at a misalignment of ${say(peak, 'slope')}, by the peak of shear at mid width, and cross the film at ${say(mean, 'slope')}, by mean shear; a fold at`,
+    )
     expect(all({ heat: 90, radius: 0.1 })).toContain('the compression for a fold is there without any')
+  })
+
+  test('troughs beyond the slack edge are marked as the fold is', () => {
+    expect(all({ length: 2, width: 0.1, tension: 30 })).toContain(
+      'both lie beyond the slack edge and so beyond this model; a fold at',
+    )
+    const between = { length: 1.5, width: 0.2 }
+    const { span, slackAt } = assess({ ...starting, ...between })
+    expect([span.critical.peak < slackAt, slackAt < span.critical.mean]).toEqual([true, true])
+    expect(all(between)).toContain(
+      'by mean shear, which lies beyond the slack edge and so beyond this model; a fold at',
+    )
   })
 
   test.each([

@@ -26,7 +26,6 @@ export const anySetting: fc.Arbitrary<Setting> = fc.record({
   misalignment: even(-0.02, 0.02),
   heat: even(0, 100),
   expansion: ratio(1e-6, 2e-4),
-  rise: even(0, 100),
   fall: even(0, 100),
   speed: even(0, 20),
   friction: even(0.05, 1),

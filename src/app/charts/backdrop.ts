@@ -2,8 +2,9 @@
 import { alongLine, aroundPoint, firstFree, type Box } from './labels'
 import { within } from './levels'
 import type { Outlines } from './outline'
-import type { Line, Mark, Palette, Picture, Stretch } from './picture'
+import type { Line, Mark, Palette, Picture, Signal, Stretch } from './picture'
 import { pinDashes, type PinnedLine } from './pinned'
+import { recordedDash, recordedName } from './recorded'
 import type { Range } from './ranges'
 import { samplesUntil, visible, type Place } from './strokes'
 
@@ -51,6 +52,7 @@ export function drawInFront(sheet: Sheet, picture: Picture): void {
   inFrame(sheet, () => {
     for (const line of picture.lines) drawSignal(sheet, line, picture)
     drawPinned(sheet, picture)
+    drawRecorded(sheet, picture)
     for (const peak of picture.peaks) drawPeak(sheet, peak)
     drawMarkLabels(sheet, picture)
   })
@@ -124,19 +126,31 @@ function drawPinned(sheet: Sheet, picture: Picture): void {
   for (const line of picture.pinned) drawLetter(sheet, line, picture)
 }
 
-/** Beside its line; each run's letters stand at another place along it. */
-function drawLetter(sheet: Sheet, { signal, letter, mark }: PinnedLine, { x: window }: Picture): void {
+function drawRecorded(sheet: Sheet, picture: Picture): void {
+  const { ink } = sheet.palette
+  for (const signal of picture.recorded) {
+    drawSignal(sheet, { signal, width: 1.3, colour: ink, dash: recordedDash }, picture)
+    drawName(sheet, signal, recordedName, -0.03, picture)
+  }
+}
+
+/** Each run's letters stand at another place along its line. */
+const drawLetter = (sheet: Sheet, { signal, letter, mark }: PinnedLine, picture: Picture): void =>
+  drawName(sheet, signal, letter, 0.07 * mark, picture)
+
+/** Beside its line. */
+function drawName(sheet: Sheet, signal: Signal, name: string, off: number, { x: window }: Picture): void {
   const { frame, scale, palette, x, y } = sheet
-  const { width, height } = sizeOf(sheet, letter, true)
+  const { width, height } = sizeOf(sheet, name, true)
   for (const share of [0.06, 0.36, 0.66]) {
-    const time = window.min + (window.max - window.min) * (share + 0.07 * mark)
+    const time = window.min + (window.max - window.min) * (share + off)
     const sample = samplesUntil(signal.time, signal.values.length, time) - 1
     const value = signal.values[sample]
     if (value === undefined || sample === signal.values.length - 1) continue
     const places = aroundPoint(x(time), y(value * signal.factor), width, height, 3 * scale)
     const box = firstFree(places, sheet.taken, frame)
     if (!box) continue
-    write(sheet, letter, box, palette.ink, true)
+    write(sheet, name, box, palette.ink, true)
     return
   }
 }

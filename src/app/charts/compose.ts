@@ -7,6 +7,8 @@ import { belongs, lineStyle, shownKind, type LineStyle, type Panel } from './pan
 import type { Mark, Palette, Picture, Signal } from './picture'
 import { columnsOf, signalsOf, type Columns, type SignalOf } from './columns'
 import { pinnedLines, type PinnedTrace } from './pinned'
+import type { LaidRecording } from '../state/recordings.svelte'
+import { recordedRange, recordedSignals } from './recorded'
 import { filmLimits, tensionFrame, type FilmLimits } from './limits'
 import { rangeOf } from './levels'
 import { limitMarks, peaksOf, stopMarks, stopsOf, torqueMarks } from './marks'
@@ -19,6 +21,8 @@ export interface Scene {
   readonly trace: Trace | null
   readonly old: Trace | null
   readonly pins: readonly PinnedTrace[]
+  /** What the machine has recorded, laid over. */
+  readonly recording: LaidRecording | null
   readonly result: Result | null
   readonly system: System
   /** How tension is read. */
@@ -68,12 +72,15 @@ export function compose(panel: Panel, scene: Scene): Picture {
       column,
     ),
   )
-  const data = [dataOf(old, ghosts, window, column), ...beside].reduce(union, dataOf(trace, drawn, window, column))
+  const recorded = recordedSignals(panel, scene, lines, factor)
+  const others = [dataOf(old, ghosts, window, column), recordedRange(recorded, window), ...beside]
+  const data = others.reduce(union, dataOf(trace, drawn, window, column))
   const around = surroundings(panel, scene, lines, factor)
   return {
     lines: drawn,
     ghosts,
     pinned,
+    recorded,
     band: around.limits && { upper: around.limits.most, lower: around.limits.least },
     marks: around.marks,
     peaks: panel.group === 'tension' ? peaksOf(scene, lines, factor) : [],

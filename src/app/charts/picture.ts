@@ -58,6 +58,8 @@ export interface Picture {
   readonly ghosts: readonly { readonly signal: Signal; readonly width: number }[]
   /** Pinned runs, over the lines. */
   readonly pinned: readonly PinnedLine[]
+  /** A recording of the machine, over all of them. */
+  readonly recorded: readonly Signal[]
   readonly band: Band | undefined
   readonly marks: readonly Mark[]
   readonly peaks: readonly Peak[]

@@ -4,6 +4,7 @@ import type { DrawnLine, Scene } from './compose'
 import { strainAt } from './limits'
 import type { LineStyle, Panel } from './panels'
 import { comparedLines, pinnedAt } from './pinned'
+import { recordedAt, recordedName } from './recorded'
 import { samplesUntil } from './strokes'
 import { gaugeOf } from './gauge'
 import type { Trace } from '../state/trace'
@@ -15,7 +16,7 @@ export interface LegendRow {
   readonly hidden: boolean
   readonly strong: boolean
   readonly value: string
-  /** The same of pinned runs, where they are drawn beside it. */
+  /** The same of pinned runs and of a recording, where they are drawn beside it. */
   readonly pinned: readonly { readonly letter: string; readonly value: string }[]
 }
 
@@ -31,27 +32,39 @@ export function readingsOf(panel: Panel, scene: Scene, lines: readonly DrawnLine
   const sample = trace ? Math.max(0, samplesUntil(trace.time, trace.count, time) - 1) : 0
   const compared = new Set(comparedLines(lines, scene.strong).map(({ channel }) => channel.key))
   const pinnedOf = (key: string) => (compared.has(key) ? pinnedAt(scene, key, time) : [])
-  const rows = lines.map(({ channel: { key, name }, index, style }) => ({
-    pinned: pinnedOf(key).map((one) => ({
+  const rows = lines.map((line) => rowOf(line))
+  function rowOf(line: DrawnLine): LegendRow {
+    const { channel, index, style } = line
+    const { key, name } = channel
+    const others = pinnedOf(key).map((one) => ({
       letter: one.letter,
       value: valueAt(panel, scene, one.trace, one.index, one.sample),
-    })),
-    key,
-    name,
-    style,
-    hidden: scene.hidden.has(key),
-    strong: scene.strong.has(key),
-    value: trace && trace.count > 0 ? valueAt(panel, scene, trace, index, sample) : '—',
-  }))
+    }))
+    const recorded = recordedAt(panel, scene, line, time)
+    if (recorded !== undefined) others.push({ letter: recordedName, value: textOf(panel, scene, recorded) })
+    return {
+      key,
+      name,
+      style,
+      hidden: scene.hidden.has(key),
+      strong: scene.strong.has(key),
+      value: trace && trace.count > 0 ? valueAt(panel, scene, trace, index, sample) : '—',
+      pinned: others,
+    }
+  }
   const strain = panel.group === 'tension' && trace && trace.count > 0 ? strainAt(trace, scene.span, sample) : undefined
   const limit = strain && trace ? `limit ${limitText(strain.limit, trace, scene)}, ${percent(strain.share)} used` : ''
   return { rows, limit }
 }
 
-function valueAt(panel: Panel, { system, measure }: Scene, trace: Trace, index: number, sample: number): string {
-  if (panel.group !== 'tension') return figure(trace.values(index)[sample] ?? NaN, panel.kind, system)
-  return measured(gaugeOf(trace, measure).column(index).values[sample] ?? NaN, measure, system)
+function valueAt(panel: Panel, scene: Scene, trace: Trace, index: number, sample: number): string {
+  const isTension = panel.group === 'tension'
+  const values = isTension ? gaugeOf(trace, scene.measure).column(index).values : trace.values(index)
+  return textOf(panel, scene, values[sample] ?? NaN)
 }
+
+const textOf = (panel: Panel, { system, measure }: Scene, value: number): string =>
+  panel.group === 'tension' ? measured(value, measure, system) : figure(value, panel.kind, system)
 
 /** Three digits say enough of a limit (N). */
 function limitText(limit: number, trace: Trace, { system, measure }: Scene): string {

@@ -6,12 +6,13 @@ interface Shelves extends DBSchema {
   work: { key: string; value: Kept }
   own: { key: string; value: Kept }
   aside: { key: string; value: Kept }
+  trend: { key: string; value: Kept }
 }
 
-const shelves: readonly Shelf[] = ['work', 'own', 'aside']
+const shelves: readonly Shelf[] = ['work', 'own', 'aside', 'trend']
 
 /** Of the shelves; records have a version of their own. */
-const version = 1
+const version = 2
 
 /** ms; a database that does not answer is done without */
 const patience = 3000
@@ -31,6 +32,8 @@ export async function openDatabase(): Promise<Store> {
   const database = await Promise.race([opening, late])
   return {
     all: (shelf) => database.getAll(shelf),
+    get: (shelf, id) => database.get(shelf, id),
+    ids: (shelf) => database.getAllKeys(shelf),
     put: async (shelf, record) => {
       await database.put(shelf, record)
     },

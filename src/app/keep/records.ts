@@ -26,7 +26,8 @@ const text = v.pipe(v.string(), v.maxLength(20_000))
 const seconds = v.pipe(v.number(), v.finite())
 
 const scenario = v.object({ key: text, title: text, about: text, document, page: v.optional(text) })
-const inHand = v.object({ chosen: v.nullable(scenario), document })
+const laid = v.object({ id: text, shift: seconds })
+const inHand = v.object({ chosen: v.nullable(scenario), document, trend: v.optional(laid) })
 const step = v.object({ words: text, key: text, at: v.number(), state: inHand })
 const steps = v.pipe(v.array(step), v.maxLength(mostSteps))
 
@@ -67,6 +68,13 @@ export interface WorkRecord extends Kept {
   readonly entries: readonly (readonly [string, string])[]
 }
 
+const column = v.pipe(v.instance(Float64Array), v.maxLength(2_000_000))
+const lane = v.object({ channel: text, title: text, values: column })
+const trend = v.object({ ...common, name: text, time: column, lanes: v.pipe(v.array(lane), v.maxLength(100)) })
+
+/** A recording: kept apart from the work that it lies over, which is written with every change. */
+export type TrendRecord = Readonly<v.InferInput<typeof trend>>
+
 /** A line of one's own, kept by name. */
 export type OwnRecord = Readonly<v.InferInput<typeof own>>
 
@@ -77,6 +85,7 @@ export type RecordReading<T> =
   | { readonly kind: 'broken'; readonly why: string }
 
 export const readWork = (raw: unknown): RecordReading<WorkRecord> => reading(raw, work)
+export const readTrend = (raw: unknown): RecordReading<TrendRecord> => reading(raw, trend)
 export const readOwn = (raw: unknown): RecordReading<OwnRecord> => reading(raw, own)
 
 /** The record itself is handed on, not a copy: what its documents share stays shared. */

@@ -1,7 +1,7 @@
 /** Where records are kept: the browser's database, or memory where there is none. */
 
-/** Work in hand, a record for each tab; lines of one's own; records that could not be read. */
-export type Shelf = 'work' | 'own' | 'aside'
+/** Work in hand, a record for each tab; lines of one's own; records that could not be read; recordings. */
+export type Shelf = 'work' | 'own' | 'aside' | 'trend'
 
 export interface Kept {
   readonly id: string
@@ -10,6 +10,8 @@ export interface Kept {
 export interface Store {
   /** Whatever lies there: it may have been written by another version of this page, or by somebody else. */
   all(shelf: Shelf): Promise<readonly unknown[]>
+  get(shelf: Shelf, id: string): Promise<unknown>
+  ids(shelf: Shelf): Promise<readonly string[]>
   put(shelf: Shelf, record: Kept): Promise<void>
   remove(shelf: Shelf, id: string): Promise<void>
 }
@@ -20,10 +22,19 @@ export class MemoryStore implements Store {
     work: new Map(),
     own: new Map(),
     aside: new Map(),
+    trend: new Map(),
   }
 
   all(shelf: Shelf): Promise<readonly unknown[]> {
     return Promise.resolve([...this.#shelves[shelf].values()])
+  }
+
+  get(shelf: Shelf, id: string): Promise<unknown> {
+    return Promise.resolve(this.#shelves[shelf].get(id))
+  }
+
+  ids(shelf: Shelf): Promise<readonly string[]> {
+    return Promise.resolve([...this.#shelves[shelf].keys()])
   }
 
   put(shelf: Shelf, record: Kept): Promise<void> {

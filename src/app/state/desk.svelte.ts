@@ -12,6 +12,7 @@ import { tabMemory } from '../keep/session'
 import { at } from './document'
 import { Look } from './look.svelte'
 import { Playback } from './playback.svelte'
+import { Recordings } from './recordings.svelte'
 import type { Route } from './route.svelte'
 import { RunState } from './run.svelte'
 import { firstScenario, type Scenario } from './scenario'
@@ -19,6 +20,8 @@ import { Work } from './work.svelte'
 
 /** A part of the page that is fetched when it is wanted. */
 const unreachable = 'A part of this page could not be loaded. Is the connection there?'
+
+const isTable = ({ name, type }: File) => /\.(csv|tsv|tab|txt|dat|asc|log)$/i.test(name) || type === 'text/csv'
 
 export class Desk {
   readonly run: RunState
@@ -28,6 +31,7 @@ export class Desk {
   readonly pins = new Pins(createRunner)
   readonly keeper: Keeper
   readonly own: OwnLines
+  readonly recordings: Recordings
   /** Colours for what is painted by script, as the theme has them. */
   palette = $state.raw(paletteOf(document.documentElement))
   readonly verdict: Verdict | null = $derived.by(
@@ -54,6 +58,7 @@ export class Desk {
     this.playback = new Playback(this.look, this.run)
     this.keeper = new Keeper(openDatabase, new WebClaims(), tabMemory, this.#subject())
     this.own = new OwnLines(this.keeper)
+    this.recordings = new Recordings(this.work, this.keeper)
   }
 
   /** Workers for what is computed beside the run; made when the first job is asked for. */
@@ -78,8 +83,13 @@ export class Desk {
     this.route.go(scenario.page ?? '')
   }
 
-  /** Opens a scenario file as a copy, or tells why it cannot be. */
+  /** Opens a scenario file as a copy, or tells why it cannot be. A table is laid over the line in hand. */
   async receive(file: File): Promise<void> {
+    if (isTable(file)) {
+      if (this.route.page !== 'line') this.route.go('line')
+      this.recordings.look(file)
+      return
+    }
     const opening = await import('../keep/open').then(
       ({ openFile }) => openFile(file),
       () => ({ ok: false, name: file.name, says: [unreachable] }) as const,
@@ -115,6 +125,7 @@ export class Desk {
   async lookAround(): Promise<void> {
     await this.own.read()
     await this.keeper.look()
+    await this.recordings.tidy()
   }
 
   undo(): void {

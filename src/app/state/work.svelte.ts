@@ -5,10 +5,17 @@ import type { Scenario } from './scenario'
 import { noHistory, recorded, redone, undone, type History, type Turn } from './history'
 import type { RunState } from './run.svelte'
 
+/** A recording laid over the run: which, and by how much its times are shifted (s). */
+export interface Laid {
+  readonly id: string
+  readonly shift: number
+}
+
 /** What a step goes back to. */
 export interface InHand {
   readonly chosen: Scenario | null
   readonly document: Json
+  readonly trend?: Laid | undefined
 }
 
 export class Work {
@@ -98,6 +105,15 @@ export class Work {
     if (this.chosen) this.#change(this.chosen.document, 'putting back all changes', '')
   }
 
+  /**
+   * Lays a recording over the run, shifts it, or takes it away.
+   * @param key of the step: shifts that follow each other closely are one
+   */
+  lay(trend: Laid | undefined, words: string, key = ''): void {
+    this.#record(words, key)
+    this.held = { ...this.held, trend }
+  }
+
   undo(): void {
     this.#turn(undone(this.history, this.held))
   }
@@ -127,7 +143,7 @@ export class Work {
   #change(document: Json, words: string, key: string): void {
     if (differences(this.document, document).length === 0) return
     this.#record(words, key)
-    this.#hold({ chosen: this.chosen, document })
+    this.#hold({ ...this.held, document })
   }
 
   #record(words: string, key: string): void {
@@ -142,10 +158,12 @@ export class Work {
 
   #hold(held: InHand): void {
     // Another line: nothing of the former one's run stays.
-    const isOther = held.chosen !== this.held.chosen
+    const before = this.held
+    const isOther = held.chosen !== before.chosen
     if (isOther) this.#run.clear()
     if (isOther && this.held.chosen) this.entries = new Map()
     this.held = held
-    this.rerun()
+    // Where only a recording comes or goes there is nothing to compute.
+    if (held.document !== before.document || held.trend === before.trend) this.rerun()
   }
 }

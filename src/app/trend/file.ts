@@ -1,4 +1,5 @@
 /** Reads a file that a person chose, a little at a time, so that the page hears keys and pointer meanwhile. */
+import type { Said } from './format'
 import { TableReader, type Tabled } from './table'
 
 /** bytes; far more than a recording of the lengths that are read */
@@ -13,7 +14,7 @@ export interface Reading {
   progress(share: number, rows: number): boolean
 }
 
-export async function readFile(file: Blob, reading: Reading): Promise<Tabled | undefined> {
+export async function readFile(file: Blob, reading: Reading, said: Said = {}): Promise<Tabled | undefined> {
   if (file.size === 0) return { ok: false, say: 'The file is empty.' }
   if (file.size > MOST_BYTES) {
     return {
@@ -21,7 +22,7 @@ export async function readFile(file: Blob, reading: Reading): Promise<Tabled | u
       say: `The file has ${Math.round(file.size / 1e6)} MB, at most ${MOST_BYTES / 1e6} MB are read.`,
     }
   }
-  const table = new TableReader()
+  const table = new TableReader(said)
   const pace = new Pace()
   const decoder = new TextDecoder(await encodingOf(file))
   const reader = file.stream().getReader()

@@ -20,17 +20,23 @@ export interface Format {
 }
 
 /** What can part cells, the rarest in texts first: a comma may be a decimal comma. */
-const delimiters = ['\t', ';', '|', ','] as const
+export const delimiters = ['\t', ';', '|', ','] as const
 
 /** Share of the lines that must agree. */
 const most = 0.6
 
+/** What a person has said of the writing; what is left out is found. */
+export interface Said {
+  readonly delimiter?: string | undefined
+  readonly decimal?: Decimal | undefined
+}
+
 /** Of the lines at the head of a file, the last one whole; undefined when they hold no row of values. */
-export function formatOf(lines: readonly string[]): Format | undefined {
+export function formatOf(lines: readonly string[], said: Said = {}): Format | undefined {
   const filled = lines.filter((line) => line.trim() !== '')
-  const delimiter = delimiters.find((one) => agrees(filled, one)) ?? ','
+  const delimiter = said.delimiter ?? delimiters.find((one) => agrees(filled, one)) ?? ','
   const rows = lines.map((line) => cellsOf(line, delimiter))
-  const decimal = decimalOf(rows)
+  const decimal = said.decimal ?? decimalOf(rows)
   const width = widthOf(rows.filter((cells) => cells.length > 1 || delimiter === ',').map(({ length }) => length))
   const skip = rows.findIndex((cells) => cells.length >= width && isValues(cells, decimal))
   if (skip < 0) return undefined

@@ -2,25 +2,10 @@
 import type { Channel } from '../../run/record'
 import { fromUnit, kinds, type Kind } from '../../units'
 import type { Stroke } from '../charts/strokes'
+import type { Lane, Recording } from './laid'
 import type { Table } from './table'
 import { timesOf, type TimeBase } from './times'
 import { kindsOfUnit } from './format'
-
-/** A column that belongs to a channel, in SI. */
-export interface Lane {
-  readonly channel: string
-  readonly title: string
-  readonly values: Float64Array
-}
-
-export interface Recording {
-  readonly name: string
-  /** s from its first row; NaN where it is not told */
-  readonly time: Float64Array
-  readonly lanes: readonly Lane[]
-  /** s, added to its times */
-  readonly shift: number
-}
 
 /** What a person says of a column. */
 export interface Assignment {
@@ -32,10 +17,18 @@ export interface Assignment {
 export function recordingOf(name: string, table: Table, base: TimeBase, assignments: readonly Assignment[]): Recording {
   const lanes = assignments.map(({ column, channel, unit }): Lane => {
     const found = table.columns[column]
-    const values = Float64Array.from(found?.values ?? [], (value) => fromUnit(value, unit, channel.kind))
-    return { channel: channel.key, title: found?.title ?? '', values }
+    return { channel: channel.key, title: found?.title ?? '', values: toSi(found?.values, unit, channel.kind) }
   })
-  return { name, time: timesOf(table, base).time, lanes, shift: 0 }
+  return { name, time: timesOf(table, base).time, lanes }
+}
+
+/** Every unit is a factor and, at most, an offset: a million values are not each looked up. */
+function toSi(shown: Float64Array | undefined, unit: string, kind: Kind): Float64Array {
+  const offset = fromUnit(0, unit, kind)
+  const factor = fromUnit(1, unit, kind) - offset
+  const values = new Float64Array(shown?.length ?? 0)
+  for (let i = 0; i < values.length; i++) values[i] = (shown?.[i] ?? NaN) * factor + offset
+  return values
 }
 
 /** Units that a column of a channel may be in, the one that its head names first. */
@@ -60,26 +53,6 @@ export function guessChannel(title: string, unit: string, channels: readonly Cha
   })
   const exact = fits.find(({ key }) => bareName(key) === text.trim())
   return exact ?? (fits.length === 1 ? fits[0] : undefined)
-}
-
-/** A lane as strokes on the run's time: rows without a value are left out, and lift the pen. */
-export function strokeOf({ time, shift }: Recording, { values }: Lane): Stroke {
-  const kept = new Float64Array(values.length)
-  const times = new Float64Array(values.length)
-  const lifts: number[] = []
-  let [count, gap] = [0, false]
-  for (let i = 0; i < values.length; i++) {
-    const [at, value] = [time[i] ?? NaN, values[i] ?? NaN]
-    if (Number.isNaN(at) || Number.isNaN(value)) {
-      gap = true
-      continue
-    }
-    if (gap && count > 0) lifts.push(count)
-    gap = false
-    times[count] = at + shift
-    kept[count++] = value
-  }
-  return { time: times.subarray(0, count), values: kept.subarray(0, count), lifts }
 }
 
 export interface Difference {

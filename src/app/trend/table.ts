@@ -3,7 +3,7 @@
  * hold is counted on the way, so that a file that is too large is refused before it fills the memory.
  */
 import { cellsOf, clockIn, isBlank, numberIn } from './cells'
-import { formatOf, type ColumnHead, type Format } from './format'
+import { formatOf, type ColumnHead, type Format, type Said } from './format'
 
 export interface Column extends ColumnHead {
   /** One for each row; NaN where nothing was measured. Of a clock: s since midnight. */
@@ -45,6 +45,8 @@ export class TableReader {
   #rows = 0
   #passedOver = 0
   #refusal: string | undefined
+
+  constructor(private readonly said: Said = {}) {}
 
   /** Takes in a piece of the file; false once nothing more is wanted. */
   feed(text: string): boolean {
@@ -91,7 +93,7 @@ export class TableReader {
   }
 
   #begin(): void {
-    const format = formatOf(this.#first)
+    const format = formatOf(this.#first, this.said)
     if (!format) throw new Refusal('It holds no rows of values: expected a table with a line for each instant.')
     const width = format.columns.length
     if (width > limits.columns) {

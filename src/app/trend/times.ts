@@ -18,20 +18,27 @@ const timeTitle = /^(time|zeit|temps|tiempo|tempo|tijd|timestamp|date ?time|elap
 
 /** The column that most likely tells the time; undefined: ask. */
 export function guessTime(table: Table): TimeBase | undefined {
-  const usable = table.columns.map((column, index) => ({ column, index })).filter(({ column }) => rises(column))
+  const columns = table.columns.map((column, index) => ({ column, index }))
+  // Whether it rises is asked last: that looks at every row.
   const found =
-    usable.find(({ column }) => column.type === 'clock') ??
-    usable.find(({ column }) => timeTitle.test(column.title.trim())) ??
-    usable.find(({ column, index }) => index === 0 && timeUnits.some((unit) => unit === column.unit))
+    columns.find(({ column }) => column.type === 'clock' && rises(column)) ??
+    columns.find(({ column }) => timeTitle.test(column.title.trim()) && rises(column)) ??
+    columns.find(({ column, index }) => index === 0 && isTimeUnit(column.unit) && rises(column))
   return found && { by: 'column', column: found.index, unit: unitOf(found.column) }
 }
 
+const isTimeUnit = (unit: string) => timeUnits.some((one) => one === unit)
+
+/** s where the head says nothing: then it has to be asked. */
 export function unitOf({ unit, type }: Column): TimeUnit {
   return type === 'clock' ? 's' : (timeUnits.find((one) => one === unit) ?? 's')
 }
 
+/** Whether it is known without asking. */
+export const tellsUnit = ({ unit, type }: Column): boolean => type === 'clock' || isTimeUnit(unit)
+
 /** Nearly always goes on, and gets somewhere. A clock may pass midnight. */
-export function rises({ values, type }: Column): boolean {
+function rises({ values, type }: Column): boolean {
   if (type === 'text') return false
   let [up, down, last, first] = [0, 0, NaN, NaN]
   for (const value of values) {
@@ -52,9 +59,10 @@ export interface Times {
 }
 
 export function timesOf(table: Table, base: TimeBase): Times {
-  if (base.by === 'step') return { time: Float64Array.from({ length: table.rows }, (_, i) => i * base.step), lost: 0 }
-  const column = table.columns[base.column]
-  const time = Float64Array.from(column?.values ?? [], (value) => value * secondsIn[base.unit])
+  const column = base.by === 'column' ? table.columns[base.column] : undefined
+  const factor = base.by === 'step' ? base.step : secondsIn[base.unit]
+  const time = new Float64Array(table.rows)
+  for (let i = 0; i < time.length; i++) time[i] = (base.by === 'step' ? i : (column?.values[i] ?? NaN)) * factor
   if (column?.type === 'clock') unwrap(time)
   const start = time.find((value) => !Number.isNaN(value)) ?? 0
   let [last, lost] = [-Infinity, 0]

@@ -132,7 +132,7 @@ export const calculators: readonly Calculator[] = [
           label: 'Storage lasts',
           kind: 'time',
           value: seconds ?? NaN,
-          limit: say,
+          limit: verdict === 'stands' ? say : 'at line speed; half a second to a second or more seldom gives trouble',
           fits: verdict !== 'little' && verdict !== 'stands',
         },
       ]

@@ -58,13 +58,12 @@ export class Study {
 }
 
 function loopsOf({ control }: Scenario): LoopName[] {
-  const named = control.map(({ control, measures, drives }, place) => ({
-    name: `${control} of ${drives}, by ${measures}`,
-    measures,
-    drives,
-    control: place,
-    first: control === 'position trim',
-  }))
+  const named = control.flatMap(({ control, measures, drives }, place) => {
+    // A taper of the dancer's force follows the roll and feeds nothing back.
+    if (control === 'force taper') return []
+    const name = `${control} of ${drives}, by ${measures}`
+    return [{ name, measures, drives, control: place, first: control === 'position trim' }]
+  })
   return [...named.filter(({ first }) => first), ...named.filter(({ first }) => !first)]
 }
 

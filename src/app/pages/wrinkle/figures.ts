@@ -1,13 +1,13 @@
 /** The present figures for the places of the equations. */
 import { formatNumber } from '../../../units'
-import type { Assessment, Say } from '../../../wrinkle'
+import { plateStiffness, type Assessment, type Say } from '../../../wrinkle'
 
 export function figuresOf(found: Assessment, say: Say): Readonly<Record<string, string>> {
   const { setting: s, troughs, span, roller, grip } = found
   const [p, q2] = [(Math.PI / s.length) ** 2, ((2 * Math.PI) / troughs.wavelength) ** 2]
   const plain = (value: number, unit: string) => `${formatNumber(value, 3)} ${unit}`
   return {
-    D: plain((s.modulus * s.thickness ** 3) / (12 * (1 - s.poisson ** 2)), 'N m'),
+    D: plain(plateStiffness(s), 'N m'),
     p: plain(p, '1/m²'),
     q2: plain(q2, '1/m²'),
     h: say(s.thickness, 'thickness'),

@@ -13,7 +13,6 @@ export const labels: Readonly<Record<Knob, string>> = {
   misalignment: 'Misalignment',
   heat: 'Heat across the width',
   expansion: 'Expansion',
-  rise: 'Tension gained before',
   fall: 'Tension lost on roller',
   speed: 'Speed',
   friction: 'Friction',
@@ -24,7 +23,7 @@ export const labels: Readonly<Record<Knob, string>> = {
 export const knobGroups: readonly { readonly title: string; readonly knobs: readonly Knob[] }[] = [
   { title: 'Film and span', knobs: ['thickness', 'width', 'length', 'tension', 'modulus'] },
   { title: 'Roller', knobs: ['radius', 'misalignment', 'speed', 'friction', 'rollerRoughness'] },
-  { title: 'What else presses', knobs: ['heat', 'fall', 'rise'] },
+  { title: 'What else presses', knobs: ['heat', 'fall'] },
   { title: 'More of the film', knobs: ['poisson', 'elasticLimit', 'expansion', 'filmRoughness'] },
 ]
 
@@ -39,5 +38,4 @@ export const chartKnobs: readonly Knob[] = [
   'radius',
   'heat',
   'fall',
-  'rise',
 ]

@@ -18,7 +18,6 @@ export function documentOf(s: Setting, misalignment: string): SettingDocument {
     misalignment,
     heat: text(s.heat, 'temperatureDifference'),
     expansion: text(s.expansion, 'perTemperature'),
-    rise: text(s.rise, 'forcePerWidth'),
     fall: text(s.fall, 'forcePerWidth'),
     speed: text(s.speed, 'speed'),
     friction: s.friction,

@@ -37,7 +37,7 @@ export interface ChartFigure {
 export const figureWidth = 1000
 export const fontSize = 15
 /** units a letter is wide, on the whole */
-const letter = 7.4
+const letter = 8.4
 /** Strokes are told in pixels of a screen. */
 const thick = 1.4
 const edge = { left: 62, right: 16, top: 8, bottom: 28 }

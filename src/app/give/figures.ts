@@ -94,10 +94,10 @@ function rowsOf(panel: Panel, scene: Scene, palette: Palette, title: string): Fi
     lines.some(({ channel }) => channel.key === lane.channel),
   )
   const recorded = hasRecorded ? [{ ...beside, name: 'recorded', dash: recordedDash.join(' ') }] : []
-  let left = 20 + title.length * 8.5
+  let left = 24 + title.length * 9.4
   return [...own, ...pinned, ...recorded].flatMap(({ name, colour, width, dash }) => {
     const row = { name, colour, width: Math.max(1.5, width), dash, left }
-    left += 60 + name.length * 7.6
+    left += 64 + name.length * 8.2
     return left > figureWidth ? [] : [row]
   })
 }

@@ -80,7 +80,9 @@ function placesIn(document: Json): Place[] {
 
 function partTitle(document: Json, k: number): string {
   const [part, name] = [word(document, ['line', k, 'part']), word(document, ['line', k, 'name'])]
-  return name === '' ? upFirst(part) : name === part ? upFirst(name) : `${upFirst(name)}, ${part}`
+  const before = word(document, ['line', k - 1, 'name'])
+  if (name === '') return before === '' ? upFirst(part) : `${upFirst(part)} after ${before}`
+  return name === part ? upFirst(name) : `${upFirst(name)}, ${part}`
 }
 
 function controlTitle(document: Json, k: number): string {
@@ -144,4 +146,23 @@ export function stagedEvents({ document, system }: Given): StagedEvent[] {
       text: others.map((field) => `${field.label.toLowerCase()} ${textIn(field, system)}`).join('; '),
     }
   })
+}
+
+export interface Illustrated {
+  readonly what: string
+  /** Where it stands, by name of the group. */
+  readonly where: string
+}
+
+/** Settings whose usual figures only illustrate, the same ones together. */
+export function illustrated(groups: readonly SettingGroup[]): Illustrated[] {
+  const found = new Map<string, string[]>()
+  for (const { title, settings } of groups) {
+    for (const { illustrative, label, text, isDefault } of settings) {
+      if (!illustrative) continue
+      const what = `${label} ${text}${isDefault ? ', a default' : ''}`
+      found.set(what, [...(found.get(what) ?? []), title.replace(/, (idler|dancer|driven|bar)$/, '')])
+    }
+  }
+  return [...found].map(([what, where]) => ({ what, where: where.join(', ') }))
 }

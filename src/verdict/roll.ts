@@ -154,7 +154,7 @@ export function adviceText({ present, best, tried, rule }: Advice, system: UnitS
   const trades = present.findings.flatMap((before) => {
     const after = best.findings.find(({ key, when }) => key === before.key && when === before.when)
     if (after === undefined || Math.max(after.share, before.share) < 0.1) return []
-    if (Math.abs(after.share - before.share) < 0.05 * before.share) return []
+    if (Math.abs(after.share - before.share) < 0.02 * before.share) return []
     const name = before.when === 'later' ? `${titles[before.key]}, later` : titles[before.key]
     return [`${name}: ${figure(before.value, before, system)} becomes ${figure(after.value, after, system)}.`]
   })

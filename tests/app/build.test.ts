@@ -129,7 +129,7 @@ describe('parts', () => {
       ['line'],
       listAt(printLine, 'line').filter((_, i, all) => i < 3 || i > all.length - 3),
     )
-    expect(canRemove(few, 2)).toMatch(/last roller/)
+    expect(whyStays(few, 2)).toMatch(/last roller/)
   })
 
   test('after any edits rollers and spans alternate, names differ, and the film path is as long as its spans', () => {

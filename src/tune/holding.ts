@@ -43,7 +43,7 @@ export interface Sample {
   readonly figure: number | null
 }
 
-export interface Bracket {
+interface Bracket {
   readonly low: number
   readonly high: number
 }

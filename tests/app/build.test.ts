@@ -5,13 +5,13 @@ import { filmFields, runningTension, toldOf } from '../../src/app/build/films'
 import {
   added,
   canMove,
-  canRemove,
   copied,
   entriesOf,
   freeName,
   listAt,
   moved,
   removed,
+  whyStays,
   wordAt,
 } from '../../src/app/build/line'
 import {
@@ -117,7 +117,7 @@ describe('parts', () => {
     const [first, second] = entriesOf(printLine)
     const last = entriesOf(printLine).at(-1)
     for (const place of [first?.place ?? -1, last?.place ?? -1]) {
-      expect([canMove(printLine, place, 1), canMove(printLine, place, -1), canRemove(printLine, place)]).toEqual([
+      expect([canMove(printLine, place, 1), canMove(printLine, place, -1), whyStays(printLine, place)]).toEqual([
         false,
         false,
         false,
@@ -129,7 +129,7 @@ describe('parts', () => {
       ['line'],
       listAt(printLine, 'line').filter((_, i, all) => i < 3 || i > all.length - 3),
     )
-    expect(canRemove(few, 2)).toBe(false)
+    expect(whyStays(few, 2)).toMatch(/last roller/)
   })
 
   test('after any edits rollers and spans alternate, names differ, and the film path is as long as its spans', () => {
@@ -148,7 +148,7 @@ describe('parts', () => {
             if (offer) ({ document } = added(document, place, offer.part))
           } else if (what === 1) ({ document } = copied(document, place))
           else if (what === 2) ({ document } = moved(document, place, by ? 1 : -1))
-          else if (canRemove(document, place)) {
+          else if (whyStays(document, place) === '') {
             const before = lengthOf(document)
             document = removed(document, place)
             expect(lengthOf(document)).toBeCloseTo(before, 9)

@@ -4,7 +4,7 @@ import { withValue, type Json } from '../state/document'
 import { entriesOf, listAt, wordAt } from './line'
 import { trimOf } from './starting'
 
-export interface ControlOffer {
+interface ControlOffer {
   readonly title: string
   /** what it is for, a sentence */
   readonly about: string

@@ -10,7 +10,7 @@ import { wordAt } from './line'
 import { startingOf } from './starting'
 
 /** One of several kinds that a group can be of, such as those of a drive. */
-export interface Kinds {
+interface Kinds {
   readonly word: string
   readonly options: readonly string[]
 }
@@ -33,7 +33,7 @@ export interface Addition {
   readonly value: Json
 }
 
-export interface Form {
+interface Form {
   readonly groups: readonly FormGroup[]
   readonly additions: readonly Addition[]
 }

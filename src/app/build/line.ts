@@ -80,7 +80,7 @@ export function copied(document: Json, place: number): Edited {
 
 const entryAt = (entries: readonly Entry[], place: number) => entries.findIndex((entry) => entry.place === place)
 
-/** Whether a part can be taken out or change places: the rolls at the ends stay. */
+/** Whether a part can change places: the rolls at the ends stay. */
 export function canMove(document: Json, place: number, by: -1 | 1): boolean {
   const entries = entriesOf(document)
   const here = entryAt(entries, place)
@@ -88,10 +88,14 @@ export function canMove(document: Json, place: number, by: -1 | 1): boolean {
   return here > 0 && here < entries.length - 1 && there > 0 && there < entries.length - 1
 }
 
-export function canRemove(document: Json, place: number): boolean {
+/** Why a part cannot be taken out; empty where it can. */
+export function whyStays(document: Json, place: number): string {
+  const isRoll = ({ part }: Entry) => part === 'unwind' || part === 'rewind'
   const entries = entriesOf(document)
-  const here = entryAt(entries, place)
-  return here > 0 && here < entries.length - 1 && entries.length > 3
+  const here = entries.find((entry) => entry.place === place)
+  if (!here || isRoll(here)) return 'The rolls stand at the ends of the line, and stay.'
+  const others = entries.filter((entry) => entry !== here && !isRoll(entry) && entry.part !== 'bar')
+  return others.length > 0 ? '' : 'It is the last roller, and a line needs one: add another first.'
 }
 
 /** Changes places with its neighbour. */

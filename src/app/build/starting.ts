@@ -77,7 +77,7 @@ export const partsToAdd: readonly Offer[] = [
   },
 ]
 
-export interface Surroundings {
+interface Surroundings {
   /** N, of the film there; undefined where it is not known */
   readonly tension: number | undefined
   readonly turn: 'left' | 'right'

@@ -25,7 +25,7 @@ export interface Zone {
 
 const isDriven = ({ part }: Entry) => part === 'unwind' || part === 'driven' || part === 'rewind'
 
-export const driveAt = (document: Json, { place }: Entry): string => {
+const driveAt = (document: Json, { place }: Entry): string => {
   const kind = at(document, ['line', place, 'drive', 'kind'])
   return typeof kind === 'string' ? kind : ''
 }

@@ -3,7 +3,18 @@ import { readDocument } from '../../../scenario/read'
 import type { Problem } from '../../../units'
 import { filmFields } from '../../build/films'
 import { ofKind, type Addition, type FormGroup } from '../../build/form'
-import { added, canMove, copied, entriesOf, isHolder, moved, removed, wordAt, type Entry } from '../../build/line'
+import {
+  added,
+  canMove,
+  copied,
+  entriesOf,
+  isHolder,
+  moved,
+  removed,
+  whyStays,
+  wordAt,
+  type Entry,
+} from '../../build/line'
 import { missingIn, type Finding, type Mend } from '../../build/missing'
 import { referencesTo, renamedFilm, renamedPart, withoutReferences } from '../../build/references'
 import { suited, type Offer } from '../../build/starting'
@@ -103,7 +114,7 @@ export class Builder {
   removePart(place: number): void {
     const entry = this.entryAt(place)
     if (!entry) return
-    const why = this.#whyStays(entry)
+    const why = whyStays(this.document, place)
     if (why !== '') {
       this.told = why
       return
@@ -112,12 +123,6 @@ export class Builder {
     this.desk.work.replace(removed(bare, place), `taking out ${entry.name}`)
     this.choose({ what: 'part', place: Math.max(0, place - 2) })
     this.told = `${entry.name} is taken out; the film goes straight on over the length of both spans.`
-  }
-
-  #whyStays({ place, part }: Entry): string {
-    if (part === 'unwind' || part === 'rewind') return 'The rolls stand at the ends of the line, and stay.'
-    const others = this.entries.filter((one) => one.place !== place && !['unwind', 'rewind', 'bar'].includes(one.part))
-    return others.length > 0 ? '' : 'It is the last roller, and a line needs one: add another first.'
   }
 
   referring(place: number): readonly string[] {

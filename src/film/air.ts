@@ -13,7 +13,7 @@
  */
 
 /** Pa s, air at 20 °C */
-export const AIR_VISCOSITY = 1.81e-5
+const AIR_VISCOSITY = 1.81e-5
 
 /** H'' far upstream of H''' = (1 - H)/H^3 that starts from H = 1; computed anew by check 29 */
 const FOIL_BEARING = 0.643

@@ -24,6 +24,7 @@ export function wrinkleCommand(command: PlainCommand, around: Surroundings): num
     tell(reading.scenario, lineSpans(reading.scenario, outcome.summary.spans), command, around)
     return exitCodes.finished
   }
+  if (command.json) around.print(JSON.stringify(outcome, null, 2))
   if (outcome.outcome === 'refused') for (const { say } of outcome.problems) around.complain(say)
   if (outcome.outcome === 'failed') around.complain(`Broke off at ${outcome.at} s (${outcome.state}): ${outcome.say}`)
   return outcome.outcome === 'refused' ? exitCodes.refused : exitCodes.failed

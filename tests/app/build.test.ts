@@ -120,7 +120,7 @@ describe('parts', () => {
       expect([canMove(printLine, place, 1), canMove(printLine, place, -1), whyStays(printLine, place)]).toEqual([
         false,
         false,
-        false,
+        expect.stringContaining('stand at the ends'),
       ])
     }
     expect(canMove(printLine, second?.place ?? -1, -1)).toBe(false)

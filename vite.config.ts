@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import { svelte } from '@sveltejs/vite-plugin-svelte'
 import { defaultClientConditions, type Plugin } from 'vite'
 import { defineConfig } from 'vitest/config'
@@ -31,10 +32,14 @@ const longestTest = 120_000
 
 const copied = 'src/app/static'
 
+/** Told in reports. */
+const { version } = JSON.parse(readFileSync(new URL('package.json', import.meta.url), 'utf8')) as { version: string }
+
 /** `vite build` makes a folder for any web server; `vite build --mode single` one file that opens from disk. */
 export default defineConfig(({ mode }) => ({
   // Relative, so that it may live in any folder of a server.
   base: './',
+  define: { 'import.meta.env.SPANWRIGHT_VERSION': JSON.stringify(version) },
   publicDir: mode === 'single' ? false : copied,
   plugins: [
     svelte(),
@@ -76,7 +81,9 @@ export default defineConfig(({ mode }) => ({
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
           globalSetup: 'tests/browser/setup.ts',
-          fileParallelism: false,
+          // A page waits much and computes little: two files at a time fill two cores. Each test has a browser context of its own.
+          maxWorkers: 2,
+          sequence: { groupOrder: 1 },
         },
       },
     ],

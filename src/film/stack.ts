@@ -70,7 +70,7 @@ const constant = v.strictObject({
   basis,
 })
 
-export const stackSchema = v.variant('law', [pfeiffer, cubic, constant])
+const stackSchema = v.variant('law', [pfeiffer, cubic, constant])
 export type StackSpec = v.InferOutput<typeof stackSchema>
 
 /** Taken where a film states none: 40 (10 kPa + P). Illustrative. */

@@ -4,7 +4,7 @@ import { ringChannels, rollReport, wantsRun, type RollReport, type Samples } fro
 import { prepare } from '../run/prepare'
 import type { Problem } from '../units'
 import { formatNumber, kinds, toUnit, type Kind } from '../units'
-import { adviceText, rollVerdict, weakestOfRoll } from '../verdict/roll'
+import { adviceText, notesText, rollVerdict, weakestOfRoll } from '../verdict/roll'
 import type { RollCommand } from './arguments'
 import { exitCodes } from './exit'
 import { documentFrom, textOf } from './input'
@@ -22,6 +22,7 @@ export function rollCommand(command: RollCommand, around: Surroundings): number 
   const { document } = reading
   const report = rollReport({ document, run: wantsRun(document) ? samplesOf(document) : undefined })
   if ('outcome' in report) return refused(report.problems, command, around)
+  for (const note of notesText(report.notes)) around.complain(note)
   const advice = advise(report.result.input)
   const lines = command.json ? [jsonOf(report, advice)] : textFor(report, advice)
   for (const line of lines) around.print(line)
@@ -42,7 +43,8 @@ function samplesOf(document: unknown): Samples | undefined {
   const channels = ringChannels(run.plan.channels)
   if (channels === undefined) return undefined
   const [radius, tension]: [number[], number[]] = [[], []]
-  for (let outcome; outcome === undefined;) {
+  let outcome
+  while (outcome === undefined) {
     outcome = run.step()
     const block = run.takeBlock()
     if (block === undefined) continue
@@ -50,29 +52,33 @@ function samplesOf(document: unknown): Samples | undefined {
     radius.push(...column(channels.radius))
     tension.push(...column(channels.tension))
   }
-  return { radius, tension }
+  return { radius, tension, whole: outcome.outcome === 'finished' }
 }
 
-function jsonOf({ result, findings, turns }: RollReport, advice: Advice | undefined): string {
+function jsonOf({ result, findings, turns, notes }: RollReport, advice: Advice | undefined): string {
   const { input, wound, later } = result
   const arrays = (state: { radius: Float64Array; pressure: Float64Array; hoop: Float64Array }) => ({
     radius: [...state.radius],
     pressure: [...state.pressure],
     hoop: [...state.hoop],
   })
-  const told = ({ key, when, value, limit, share, radius, weakest }: Finding, k: number) => {
-    return { key, when, value, limit, share, radius, rests: weakest, turns: turns[k] }
+  const told = ({ key, when, value, limit, share, radius, rests }: Finding, k: number) => {
+    return { key, when, value, limit, share, radius, rests, turns: turns[k] }
   }
   return JSON.stringify(
     {
-      ...{ title: input.title, outcome: result.outcome, shells: wound.shells },
+      ...{ title: input.title, outcome: result.outcome, shells: wound.shells, notes },
       ...{ roll: buildAt(input, input.fullRadius), table: driveTable(input, STEPS) },
       ...{ findings: findings.map(told), wound: arrays(wound) },
       later: later === undefined ? null : { ...arrays(later), apart: later.apart },
       advice:
         advice === undefined
           ? null
-          : { taper: advice.best.taper, flatness: advice.best.flatness, worst: advice.best.worst, tried: advice.tried },
+          : {
+              ...{ rule: advice.rule, taper: advice.best.taper, tried: advice.tried },
+              flatness: advice.best.flatness,
+              worst: advice.best.worst,
+            },
     },
     null,
     2,

@@ -3,7 +3,7 @@ import type { Figure } from '../tune/figures'
 import type { CaseResult } from '../tune/sweep'
 import type { Case, Variation } from '../tune/vary'
 import { formatNumber, kinds, toUnit } from '../units'
-import { headCell } from './csv'
+import { headCell } from '../run/csv'
 import type { SweepCommand } from './sweep-arguments'
 import { table } from './table'
 

@@ -41,8 +41,13 @@ export interface Finding {
   readonly share: number
   /** m, where it is worst */
   readonly radius: number
-  /** the weakest input that it rests on */
-  readonly weakest: { readonly name: InputName; readonly basis: Basis }
+  /** the inputs that it rests on, those of the weakest basis first */
+  readonly rests: readonly Rest[]
+}
+
+export interface Rest {
+  readonly name: InputName
+  readonly basis: Basis
 }
 
 /** What a roll is held against, as wound and, where something happens to it, later. */
@@ -98,7 +103,7 @@ function pressures(state: State): Finding[] {
   const excess = -hoop[beyond] - pressure[beyond]
   // a plateau is one to rounding only
   const compression = excess > 1e-4 * pressure[peak] ? excess : 0
-  const most = finding(state, 'stack modulus', 'tension')
+  const most = finding(state, 'stack modulus', 'tension', 'fill factor')
   return [
     most('core pressure', pressure[0], corePressure, 'stress', 0, 'corePressure', ['core']),
     most('bore', shrinks, boreChange, 'travel', 0, 'boreChange', ['core']),
@@ -122,7 +127,7 @@ function slips(state: State): Finding[] {
   const outer = radius[radius.length - 1]
   const film = result.tension[radius.length - 1] - input.layOn
   const standing: Standing = { ...state, outer, air: (i) => state.air[i] }
-  const least = finding(state, 'stack modulus', 'friction', 'air')
+  const least = finding(state, 'stack modulus', 'friction', 'air', 'tension', 'fill factor')
   const torque = (key: FindingKey, tension: number, ramp: number) => {
     const { at, ratio } = leastGrip(standing, tension, ramp)
     return least(key, ratio, limits.slipReserve, 'ratio', at, 'slipReserve', [])
@@ -229,11 +234,9 @@ function contact(result: RollResult): Finding[] {
   const last = radius.length - 1
   const extent = apart.reduce((sum, is, i) => sum + (is && i < last ? radius[i + 1] - radius[i] : 0), 0)
   const at = Math.max(0, apart.indexOf(true))
-  const weakest = weakestOf(input, ['stack modulus', 'air'])
+  const rests = restsOf(input, ['stack modulus', 'air', 'tension', 'fill factor'])
   const share = extent > 0 ? 1 + extent / (radius[last] - radius[0]) : 0
-  return [
-    { key: 'contact', when: 'later', value: extent, limit: 0, kind: 'travel', share, radius: radius[at], weakest },
-  ]
+  return [{ key: 'contact', when: 'later', value: extent, limit: 0, kind: 'travel', share, radius: radius[at], rests }]
 }
 
 /** The index from `from` to `to` where a figure is greatest. */
@@ -260,12 +263,11 @@ function finding({ input, when, radius }: State, ...rests: InputName[]) {
     // a limit of nothing to hold is always kept
     const share = !least ? value / limit : limit > 0 ? limit / Math.max(value, 1e-9 * limit) : 0
     const names: InputName[] = [...rests, ...more, ...(input.statedLimits.has(stated) ? [] : (['limit'] as const))]
-    return { key, when, value, limit, kind, share, radius: radius[at], weakest: weakestOf(input, names) }
+    return { key, when, value, limit, kind, share, radius: radius[at], rests: restsOf(input, names) }
   }
 }
 
-function weakestOf(input: RollInput, names: readonly InputName[]): Finding['weakest'] {
-  const rank = (name: InputName) => bases.indexOf(input.basis[name])
-  const name = names.reduce((weakest, one) => (rank(one) < rank(weakest) ? one : weakest))
-  return { name, basis: input.basis[name] }
+function restsOf({ basis }: RollInput, names: readonly InputName[]): Rest[] {
+  const rank = (name: InputName) => bases.indexOf(basis[name])
+  return [...names].sort((a, b) => rank(a) - rank(b)).map((name) => ({ name, basis: basis[name] }))
 }

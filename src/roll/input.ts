@@ -52,6 +52,10 @@ export interface RollInput {
   readonly taper: TaperSpec
   /** the group of fields that states the taper; undefined where the tension is the line's own and no taper is set */
   readonly taperAt: Place | undefined
+  /** the line gave no tension of its own: it is the threading tension */
+  readonly tensionAssumed: boolean
+  /** m, where the scenario asks for its run to be put in; undefined where it does not */
+  readonly ringAt: number | undefined
   /** place of the rewind in the line */
   readonly rewindAt: number
   /** m */
@@ -80,14 +84,15 @@ export function rollInput(scenario: Scenario, document: unknown, rings: readonly
     throw new RangeError('a line needs an unwind and a rewind')
   const film = scenario.films[unwind.film]
   const inRoll = film.inRoll ?? v.parse(inRollSchema, {})
-  const { taper, taperAt } = taperOf(scenario, rewind, rewindAt)
+  const { taper, taperAt, tensionAssumed } = taperOf(scenario, rewind, rewindAt)
   const tube = rewind.coreTube ?? boardCore(rewind)
   const stack = inRoll.stack ?? illustrativeStack
   const written = (...place: Place) => place.reduce<unknown>(own, document) !== undefined
   const stated = (is: boolean): Basis => (is ? 'stated' : 'illustrative')
   const filmAt = ['films', unwind.film] as const
   return {
-    ...{ title: scenario.title, film, filmKey: unwind.film, inRoll, stack, taper, taperAt, rewindAt, rings },
+    ...{ title: scenario.title, film, filmKey: unwind.film, inRoll, stack, taper, taperAt, tensionAssumed },
+    ...{ rewindAt, rings, ringAt: rewind.ringAt === undefined ? undefined : rewind.ringAt / 2 },
     core: { ...tube, outer: rewind.core / 2, bore: tube.bore / 2 },
     fullRadius: taper.fullDiameter / 2,
     speed: topSpeed(scenario),
@@ -116,30 +121,32 @@ function layOnOf({ layOn: roller }: Rewind): Pick<RollInput, 'layOn' | 'layOnRoo
   return { layOn: friction * Math.min(load, saturation), layOnRoom: friction * Math.max(0, saturation - load) }
 }
 
-type Tapered = { readonly taper: TaperSpec; readonly taperAt: Place | undefined }
+type Tapered = Pick<RollInput, 'taper' | 'taperAt' | 'tensionAssumed'>
 
 /** The taper of the winder's own drive, else of the control that holds its tension; else the tension of the line at its start. */
 function taperOf(scenario: Scenario, rewind: Rewind, rewindAt: number): Tapered {
-  if (rewind.drive.kind === 'torque') return { taper: rewind.drive, taperAt: ['line', rewindAt, 'drive'] }
+  if (rewind.drive.kind === 'torque')
+    return { taper: rewind.drive, taperAt: ['line', rewindAt, 'drive'], tensionAssumed: false }
   for (const [at, control] of scenario.control.entries()) {
     const holds =
       (control.control === 'tension trim' && control.drives === rewind.name) ||
       (control.control === 'force taper' && control.measures === rewind.name)
-    if (holds) return { taper: control, taperAt: ['control', at] }
+    if (holds) return { taper: control, taperAt: ['control', at], tensionAssumed: false }
   }
   const unwind = scenario.line[0]
   const held = unwind?.part === 'unwind' ? unwind.diameter ** 2 - unwind.core ** 2 : 0
   const fullDiameter = Math.sqrt(rewind.core ** 2 + held)
-  const tension = lineTension(scenario)
+  const atStart = lineTension(scenario)
+  const tension = atStart ?? scenario.speed.threadingTension
   const fixed = { law: 'constant', taper: 0, blend: 0.5, exponent: 0.3, table: undefined } as const
-  return { taper: { ...fixed, tension, fullDiameter }, taperAt: undefined }
+  return { taper: { ...fixed, tension, fullDiameter }, taperAt: undefined, tensionAssumed: atStart === undefined }
 }
 
-/** N, tension of the last span as the line starts. */
-function lineTension(scenario: Scenario): number {
+/** N, tension of the last span as the line starts; undefined where it finds no rest. */
+function lineTension(scenario: Scenario): number | undefined {
   const line = new Line(scenario)
   const start = operatingPoint(line)
-  if (!start.ok) return scenario.speed.threadingTension
+  if (!start.ok) return undefined
   line.rates(0, start.y)
   return line.spans.force[line.spans.count - 1]
 }
@@ -149,9 +156,12 @@ function topSpeed({ speed, stage }: Scenario): number {
   return Math.max(speed.start, ...later)
 }
 
-/** A board core with the usual bore for its outer diameter. Illustrative. */
+/** m, bore of a board core of an outer diameter. Illustrative. */
+export const usualBoreOf = (core: number): number => core * (76.2 / 90)
+
+/** A board core with the usual bore. Illustrative. */
 function boardCore({ core }: Rewind): CoreTube {
-  return { bore: core * (76.2 / 90), modulus: 3e9, poisson: 0.3, expansion: 1e-5 }
+  return { bore: usualBoreOf(core), modulus: 3e9, poisson: 0.3, expansion: 1e-5 }
 }
 
 /** m, what a lap adds to the radius. */

@@ -3,7 +3,8 @@ import type { Channel } from '../run/record'
 import { readDocument } from '../scenario/read'
 import { searchAdvice, type Advice } from './advice'
 import { assess, type Finding } from './assess'
-import { rollInput } from './input'
+import { rollInput, windingOf, type RollInput } from './input'
+import { fewerThanWanted } from './shells'
 import { solveRoll, type RollOutcome, type RollResult } from './solve'
 import { turnsOf, type Turn } from './turns'
 import { ringOf, type Ring } from './wound-on'
@@ -12,6 +13,8 @@ import { ringOf, type Ring } from './wound-on'
 export interface Samples {
   readonly radius: readonly number[] | Float64Array
   readonly tension: readonly number[] | Float64Array
+  /** false where the run broke off before its end */
+  readonly whole?: boolean
 }
 
 export interface RollQuestion {
@@ -19,11 +22,15 @@ export interface RollQuestion {
   readonly run?: Samples | undefined
 }
 
+/** What to know before the figures are read. */
+export type RollNote = 'no run' | 'run broken off' | 'run beyond' | 'tension assumed' | 'few shells'
+
 export interface RollReport {
   readonly result: RollResult
   readonly findings: readonly Finding[]
   /** for each finding, which way to turn what */
   readonly turns: readonly Turn[][]
+  readonly notes: readonly RollNote[]
 }
 
 /** As the page's workers do it: nothing is shared between rolls. */
@@ -39,11 +46,23 @@ export function rollReport(question: RollQuestion): RollReport | Refused {
   const result = solveRoll(input, question.document)
   if (result.outcome === 'refused') return result
   const findings = assess(result)
-  return { result, findings, turns: turnsOf(input, findings) }
+  return { result, findings, turns: turnsOf(input, findings), notes: notesOf(input, question.run) }
+}
+
+function notesOf(input: RollInput, run: Samples | undefined): RollNote[] {
+  const { rings, ringAt, fullRadius } = input
+  const noted: readonly (readonly [RollNote, boolean])[] = [
+    ['no run', ringAt !== undefined && rings.length === 0],
+    ['run broken off', rings.length > 0 && run?.whole === false],
+    ['run beyond', rings.some(({ radius }) => radius[radius.length - 1] > fullRadius)],
+    ['tension assumed', input.tensionAssumed],
+    ['few shells', fewerThanWanted(windingOf(input))],
+  ]
+  return noted.flatMap(([note, is]) => (is ? [note] : []))
 }
 
 /** The search for a better taper, one setting at a time; undefined where the roll itself is refused. */
-export function* rollAdvice(question: RollQuestion): Generator<number, Advice | undefined> {
+function* rollAdvice(question: RollQuestion): Generator<number, Advice | undefined> {
   const input = inputOf(question)
   return 'outcome' in input ? undefined : yield* searchAdvice(input)
 }

@@ -95,6 +95,12 @@ function problems(input: RollInput, document: unknown): Problem[] {
     const place: Place = taperAt === undefined ? line : [...taperAt, 'tension']
     found.push(problemAt(place, document, formatQuantity(taper.tension, 'N'), 'a tension of at least 0 N'))
   }
+  const { ringAt } = input
+  if (ringAt !== undefined && fullRadius > core.outer && !(ringAt >= core.outer && ringAt < fullRadius)) {
+    const [from, to] = [2 * core.outer, 2 * fullRadius].map((d) => formatQuantity(d, 'mm'))
+    const expected = `a diameter in the roll: from its core, ${from}, to below the full ${to}`
+    found.push(problemAt([...line, 'ringAt'], document, formatQuantity(2 * ringAt, 'mm'), expected))
+  }
   const soft = softensAt(stackModulus(input.stack), 0)
   if (soft !== undefined) found.push(softened(input, document, soft))
   return found

@@ -6,6 +6,7 @@
  * Equations    F_w = F(r) + mu_nip min(N, N_sat), except in a ring, where it is as it was recorded
  *              a shell takes the mean over its thickness, so that no short dip is lost
  * Neglected    everything of minutes outside the rings: a whole wind-up is taken quasi-steady (slow time)
+ *              surface winding, where the nip alone winds the film on (about mu_nip N): centre winding only is modelled
  * Source       centre winding with a lay-on roller: published (tension gained grows with load at the kinetic friction of film on film,
  *              then no more); its saturation is an input
  */

@@ -143,7 +143,7 @@ export class LinearRun {
       let sum = 0
       for (let i = 0; i < n; i++) sum += row[i] * wide[i]
       const j = places[k]
-      inputs.forEach(({ d, dRate }, i) => (sum += d[j] * wide[n + i] + dRate[j] * wide[n + inputs.length + i]))
+      inputs.forEach(({ d }, i) => (sum += d[j] * wide[n + i]))
       seen[k] = sum
     })
     for (const [from, output, gain] of direct) seen[output] += gain * wide[from]

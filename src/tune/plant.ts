@@ -2,8 +2,8 @@
  * The line linearised about its steady state, all its trims opened: what goes in, what comes out.
  *
  * Variables    x: states off their steady value, each in the size of a change that matters; u: inputs; F, z: outputs
- * Equations    dx/dt = A x + B u + B' du/dt,  outputs = C x + D u + D' du/dt, by central differences of the simulator's own rates;
- *              B', D' stem from torque drives that are told the acceleration of the line
+ * Equations    dx/dt = A x + B u + B' du/dt,  outputs = C x + D u, by central differences of the simulator's own rates;
+ *              B' stems from torque drives that are told the acceleration of the line, which no tension feels at once
  * Neglected    dry friction of dancers (left out); Coulomb drag of rollers stands at its running sign; film totals, roll angles and
  *              with them the radii stand still; slack, stops, limits of trims
  * Source       numerical differentiation, textbook
@@ -26,11 +26,10 @@ export interface Input {
   readonly name: string
   readonly part: string
   readonly kind: Kind
-  /** what one unit (SI) does to dx/dt and to the outputs, and what its rate of change does */
+  /** what one unit (SI) does to dx/dt and to the outputs, and what its rate of change does to dx/dt */
   readonly b: Float64Array
   readonly bRate: Float64Array
   readonly d: Float64Array
-  readonly dRate: Float64Array
 }
 
 export interface Output {
@@ -204,13 +203,10 @@ class Differences {
   private input(key: string, name: string, part: string, kind: Kind, direct: Float64Array, rate?: Float64Array): Input {
     const n = this.moving.length
     const outputs = this.line.spans.count + this.line.carriages.length
-    const whole = (column: Float64Array | undefined) => {
-      const d = new Float64Array(outputs)
-      if (column !== undefined) d.set(column.subarray(n))
-      return { b: column === undefined ? new Float64Array(n) : column.slice(0, n), d }
-    }
-    const [value, change] = [whole(direct), whole(rate)]
-    return { key, name, part, kind, b: value.b, d: value.d, bRate: change.b, dRate: change.d }
+    const d = new Float64Array(outputs)
+    d.set(direct.subarray(n))
+    const bRate = rate === undefined ? new Float64Array(n) : rate.slice(0, n)
+    return { key, name, part, kind, b: direct.slice(0, n), d, bRate }
   }
 
   trim(correction: Correction): Input {

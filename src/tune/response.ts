@@ -1,7 +1,7 @@
 /**
  * How strongly a disturbance shows in tension or dancer position, frequency by frequency, with all loops at work.
  *
- * Equations    y = G u: outputs and measured values from disturbances and trim outputs, each c (j w - A)^-1 (b + j w b') + d + j w d';
+ * Equations    y = G u: outputs and measured values from disturbances and trim outputs, each c (j w - A)^-1 (b + j w b') + d;
  *              trims closed: u_k = C_k(j w) hold_k(j w) m_k + set point
  * Neglected    what a sampled loop folds back from beyond half its sampling rate; else as in plant.ts
  * Source       linear systems, textbook
@@ -66,17 +66,13 @@ export class Responses {
     })
     const acts = this.closed(trims, kicks, w)
     return this.outputs.map((_, j) => {
-      let value = given.length === 0 ? new Complex(0, 0) : this.through(direct[0][j], this.disturbances[k], j, w)
+      let value = given.length === 0 ? new Complex(0, 0) : direct[0][j].plus(this.disturbances[k].d[j])
       acts.forEach((act, i) => {
         const reach = trims[i][j].plus(this.loops[i].input.d[j])
         value = value.add(reach.by(act))
       })
       return value
     })
-  }
-
-  private through(value: Complex, input: Input, j: number, w: number): Complex {
-    return value.add(new Complex(input.d[j], w * input.dRate[j]))
   }
 
   private lawHeld(i: number, w: number): Complex {

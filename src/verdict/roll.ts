@@ -1,5 +1,6 @@
 /** What a wound roll says, in sentences: each limit with figure, place, margin, what it rests on and which way to turn. */
-import type { Advice, Candidate, Finding, FindingKey, InputName, Knob, Turn } from '../roll'
+import type { Advice, Basis, Candidate, Finding, FindingKey, InputName, Knob, Turn } from '../roll'
+import type { RollNote } from '../roll/job'
 import { formatNumber, formatQuantity, kinds } from '../units'
 import type { Severity, UnitSystem } from './verdict'
 
@@ -68,7 +69,7 @@ export function rollVerdict(
 }
 
 function sentenceOf(finding: Finding, turns: readonly Turn[], system: UnitSystem): RollSentence {
-  const { key, when, share, weakest } = finding
+  const { key, when, share } = finding
   const severity = share > 1 ? 'bad' : share > WARN ? 'warn' : 'ok'
   const title = when === 'later' ? `${titles[key]}, later` : titles[key]
   const value = figure(finding.value, finding, system)
@@ -79,7 +80,7 @@ function sentenceOf(finding: Finding, turns: readonly Turn[], system: UnitSystem
   const place = finding.value === 0 && !reserve.has(key) ? '' : placeOf(finding, system)
   const turn = severity === 'ok' ? '' : turnText(turns)
   const head = severity === 'bad' ? `${troubles[key]} ` : ''
-  const rests = `${restWords[weakest.name]}: ${weakest.basis}`
+  const rests = restsText(finding)
   return {
     ...{ key, when, severity, title, value, limit, place, turn, rests, share, margin: marginOf(finding) },
     text: `${head}${title}: ${value}, ${limit}${place === '' ? '' : ` (${place})`}.`,
@@ -154,7 +155,7 @@ export function adviceText({ present, best, tried, rule }: Advice, system: UnitS
   const trades = present.findings.flatMap((before) => {
     const after = best.findings.find(({ key, when }) => key === before.key && when === before.when)
     if (after === undefined || Math.max(after.share, before.share) < 0.1) return []
-    if (Math.abs(after.share - before.share) < 0.05 * before.share) return []
+    if (Math.abs(after.share - before.share) < 0.02 * before.share) return []
     const name = before.when === 'later' ? `${titles[before.key]}, later` : titles[before.key]
     return [`${name}: ${figure(before.value, before, system)} becomes ${figure(after.value, after, system)}.`]
   })
@@ -179,10 +180,42 @@ export function settingText(taper: Candidate['taper'], system: UnitSystem): stri
   }
 }
 
-/** What the verdict as a whole rests on: the weakest input of all. */
-export function weakestOfRoll(findings: readonly Finding[]): string {
-  const illustrative = findings.filter(({ weakest }) => weakest.basis === 'illustrative')
-  const names = [...new Set(illustrative.map(({ weakest }) => restWords[weakest.name]))]
-  if (names.length === 0) return 'Rests on figures that were stated or measured.'
-  return `Rests on illustrative figures (${names.join(', ')}): measure them before you rely on it.`
+/** The inputs of the weakest basis that a finding rests on. */
+function restsText({ rests }: Finding): string {
+  const [weakest] = rests
+  if (weakest === undefined) return ''
+  const names = rests.flatMap(({ name, basis }) => (basis === weakest.basis ? [restWords[name]] : []))
+  return `${names.join(', ')}: ${weakest.basis}`
 }
+
+const basisWords: readonly (readonly [Basis, string])[] = [
+  ['illustrative', 'illustrative figures'],
+  ['from memory', 'figures from memory'],
+  ['published', 'published figures'],
+]
+
+/** What the verdict as a whole rests on, from the weakest basis up. */
+export function weakestOfRoll(findings: readonly Finding[]): string {
+  const rests = findings.flatMap((finding) => finding.rests)
+  const said = basisWords.flatMap(([basis, words]) => {
+    const names = new Set(rests.flatMap((rest) => (rest.basis === basis ? [restWords[rest.name]] : [])))
+    return names.size === 0 ? [] : [`${words} (${[...names].join(', ')})`]
+  })
+  if (said.length === 0) return 'Rests on figures that were stated or measured.'
+  return `Rests on ${said.join(' and ')}: measure them before you rely on it.`
+}
+
+const noteWords: Readonly<Record<RollNote, string>> = {
+  'no run':
+    'The run that should lie in this roll as a ring did not come to its end: the roll is computed without a ring.',
+  'run broken off':
+    'The run that lies in this roll as a ring broke off: the ring holds only what was wound until then.',
+  'run beyond': 'The run winds film beyond the full roll: what lies outside it is left out.',
+  'tension assumed':
+    'The line does not hold a tension of its own when it starts: the roll is wound with the threading tension.',
+  'few shells':
+    'So stiff a film on so soft a stack needs more shells than a roll is given here: pressures near the core are told a little high.',
+}
+
+/** What to know before the figures are read. */
+export const notesText = (notes: readonly RollNote[]): string[] => notes.map((note) => noteWords[note])

@@ -70,7 +70,7 @@ function cure(a: Assessment, say: Say): Told[] {
   const { tension, length } = cures(a)
   const { thickness, modulus, elasticLimit } = a.setting
   const ways = [
-    `align the roller to ${say(a.flatUpTo, 'slope')}`,
+    `align the roller to ${say(a.flatUpTo, 'slope')} or better`,
     tension === null
       ? 'no tension within the elastic limit is enough'
       : `raise the tension to about ${say(tension, 'forcePerWidth')} (${percentText(tension / thickness / modulus / elasticLimit)} of the elastic limit)`,

@@ -48,7 +48,13 @@ describe.each(each)('%s', (_, lesson) => {
 
   test('what it claims is so', () => {
     const figures = [0, ...lesson.moves.map((__, i) => i + 1)].map((done) => figuresAfter(lesson, done))
-    for (const claim of lesson.claims) hold(claim, figures)
+    for (const claim of lesson.claims)
+      expect(told(claim, figures), JSON.stringify(claim)).toMatchObject({ holds: true })
+    // of the choices only the right one is what page or line compute
+    expect(lesson.trueIf).toHaveLength(lesson.choices.length)
+    for (const claims of lesson.trueIf) expect(claims.length).toBeGreaterThan(0)
+    const right = lesson.trueIf.map((claims) => claims.every((claim) => told(claim, figures).holds))
+    expect(right).toEqual(lesson.choices.map((__, i) => i === lesson.right))
   })
 })
 
@@ -57,17 +63,13 @@ test('an address without a lesson opens the list, one that is unknown says so', 
   expect(placeOf(['none'])).toEqual({ at: 'unknown', key: 'none' })
 })
 
-function hold(claim: Claim, figures: readonly unknown[]): void {
+/** Whether a claim holds, and the figure that it is about. */
+function told(claim: Claim, figures: readonly unknown[]): { holds: boolean; found: unknown } {
   const found = figureOf(figures[claim.after], claim.figure)
-  const what = `${claim.figure} after ${claim.after}`
-  if (claim.is !== undefined) {
-    expect(found, what).toBe(claim.is)
-    return
-  }
+  if (claim.is !== undefined) return { holds: found === claim.is, found }
   const number = Number(found) / (claim.ratio ? Number(figureOf(figures[0], claim.figure)) : 1)
   const [low, high] = claim.ratio ?? claim.between ?? []
-  expect(number, what).toBeGreaterThanOrEqual(low)
-  expect(number, what).toBeLessThanOrEqual(high)
+  return { holds: number >= low && number <= high, found: number }
 }
 
 /** A figure by path; in a list an item is named. */

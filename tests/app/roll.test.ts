@@ -39,6 +39,10 @@ describe('pasted points', () => {
   })
 
   test('lines that are no two numbers are named', () => {
+    // decimal commas beside blanks; an index before the two columns
+    expect(readPasted('10,5 1,2\n20,5 2,2', 'kPa', '%')).toMatchObject({ points: [], skipped: [1, 2] })
+    expect(readPasted('1 10 1.2\n2 20 2.1', 'kPa', '%')).toMatchObject({ points: [], skipped: [1, 2] })
+    expect(readPasted(Array.from({ length: 2003 }, (_, k) => `${k + 1} 1`).join('\n'), 'kPa', '%').cut).toBe(3)
     expect(readPasted('10 1\nnothing\n20 2\n30', 'kPa', '%').skipped).toEqual([2, 4])
   })
 
@@ -139,4 +143,15 @@ describe('the fields of the page', () => {
     expect(rollGroups({ line: [] }, scenarioSchema)).toEqual([])
     expect(at(thin, placesIn(thin)?.rewind ?? [])).toMatchObject({ part: 'rewind' })
   })
+})
+
+test('what is offered for a core is the bore that was taken for it', () => {
+  const bare = structuredClone(thin) as { line: Record<string, Json>[] }
+  for (const part of bare.line.filter((one) => one['part'] === 'rewind')) {
+    delete part['coreTube']
+    part['core'] = '45 mm'
+  }
+  const offer = additionsTo(bare as Json).find(({ key }) => key === 'core')
+  expect(offer?.value).toMatchObject({ bore: '38.1 mm' })
+  expect(2 * inputOf(bare as Json).core.bore).toBeCloseTo(0.0381, 9)
 })

@@ -2,9 +2,13 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { decades, pathOf, place, strainEdge, ticks } from '../../src/app/pages/wrinkle/chart'
+import { Bench } from '../../src/app/pages/wrinkle/bench.svelte'
+import { figuresOf } from '../../src/app/pages/wrinkle/figures'
+import { largerText } from '../../src/app/pages/wrinkle/larger'
 import { sceneOf, type Line } from '../../src/app/pages/wrinkle/scene'
 import { documentOf } from '../../src/app/pages/wrinkle/take'
-import { assess, criticalAgainst, readSetting } from '../../src/wrinkle'
+import { assess, criticalAgainst, readSetting, type Setting } from '../../src/wrinkle'
+import { misalignmentOf } from '../../src/wrinkle/beam'
 import { anySetting, starting } from '../wrinkle/setting'
 
 const lines = (scene: ReturnType<typeof sceneOf>): Line[] => [
@@ -44,6 +48,69 @@ test('too many troughs to draw are thinned out, and that is told', () => {
   const scene = sceneOf(foil, 640, 360, 10)
   expect(foil.setting.width / foil.troughs.wavelength).toBeGreaterThan(40)
   expect(scene.every).toBeGreaterThan(1)
+})
+
+test('what is drawn larger says by how much, also where the drawing would leave the sheet', () => {
+  const drawn = (changes: Partial<Setting>) => sceneOf(assess({ ...starting, ...changes }), 640, 360, 10).drawn
+  for (const misalignment of [0, 2e-3, -2e-3]) {
+    expect(largerText(drawn({ misalignment }))).toBe(
+      'Troughs and misalignment are drawn 20 times as large as they are.',
+    )
+  }
+  // 0.35 rad at the most
+  const turned = drawn({ misalignment: -0.05 })
+  expect(turned.turn).toBeCloseTo(7, 9)
+  expect(largerText(turned)).toMatch(/^Troughs are drawn 20 times as large as they are, misalignment 7 times\.$/)
+  // a narrow film with deep troughs: 0.06 of its length at the most
+  const deep = { width: 0.1, length: 0.1, misalignment: 0.01, thickness: 2e-4, tension: 1 }
+  const { amplitude } = assess({ ...starting, ...deep })
+  expect(amplitude).toBeGreaterThan((0.06 * 0.1) / 20)
+  expect(drawn(deep).depth).toBeCloseTo((0.06 * 0.1) / amplitude, 9)
+})
+
+test('the source of a figure is shown as long as the figure is that of the catalogue', () => {
+  const bench = new Bench()
+  expect(bench.taken).toBeUndefined()
+  bench.use('pi')
+  expect(bench.taken?.key).toBe('pi')
+  const shown = () => bench.taken?.sources.map(({ label }) => label)
+  const all = [
+    'Modulus',
+    "Poisson's ratio",
+    'Elastic limit',
+    'Expansion',
+    'Tension per width',
+    'Film roughness',
+    'Friction',
+  ]
+  expect(shown()).toEqual(all)
+  bench.apply('misalignment', '3 mm/m')
+  expect(shown()).toEqual(all)
+  bench.apply('modulus', '3 GPa')
+  expect(shown()).toEqual(all.slice(1))
+  // the tension was that of another thickness
+  bench.apply('thickness', '50 µm')
+  expect(shown()).not.toContain('Tension per width')
+  bench.apply('modulus', '2.5 GPa')
+  expect(shown()).toContain('Modulus')
+  bench.reset()
+  expect(bench.taken).toBeUndefined()
+  bench.use('pi')
+  bench.replace({ ...bench.document })
+  expect(bench.taken).toBeUndefined()
+})
+
+test('the equation of the critical misalignment yields the figure that it shows', () => {
+  fc.assert(
+    fc.property(anySetting, (s) => {
+      const found = assess(s)
+      const shear = Math.sqrt(found.span.limit * (found.span.limit + found.stress))
+      const beam = { ...s, tension: s.tension * s.width }
+      const inWords = figuresOf(found, (value) => String(value))
+      expect(Number(inWords.critical) / misalignmentOf(beam, shear)).toBeCloseTo(1, 9)
+    }),
+    { numRuns: 40 },
+  )
 })
 
 test('scales hold what is to be shown, in whole decades; the pen lifts where nothing is left', () => {

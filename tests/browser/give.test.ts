@@ -2,8 +2,9 @@
 import { deflateRawSync } from 'node:zlib'
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
-import { asLongAsItTakes, button, enter, finished, notices, opened, stiffness, violations, wide } from './hands'
+import { asLongAsItTakes, button, enter, finished, notices, opened, saved, stiffness, violations, wide } from './hands'
 import { newPage, pageAddress } from './launch'
+import { headingsOf, readPdf } from './pdf'
 
 const dialog = (page: Page) => page.getByRole('dialog', { name: 'Share and print' })
 const question = (page: Page) => page.getByRole('heading', { level: 1 })
@@ -170,5 +171,93 @@ test('a recording of a million rows is read or cancelled, and one that is too lo
   await drop(page, 'again.csv', piece, 100)
   await trend(page).getByRole('button', { name: 'Cancel' }).click()
   expect(await trend(page).getByText('Reading').count()).toBe(0)
+  expect(complaints).toEqual([])
+})
+
+test('traces as a table and pictures as files: read back, and seen to stand by themselves', async () => {
+  const { page, context, complaints } = await opened()
+  await button(page, 'Share and print').click()
+  const csv = await saved(page, () => button(page, 'Traces as a table (CSV)').click())
+  expect(csv.name).toMatch(/^traces-.*\.csv$/)
+  const rows = csv.content.toString('utf8').trimEnd().split('\n')
+  expect(rows.length).toBeGreaterThan(2000)
+  const width = rows[0]?.split(',').length ?? 0
+  expect(rows.every((row) => row.split(',').length === width)).toBe(true)
+  expect(csv.content.toString('utf8')).not.toMatch(/(^|[,\n])"?(?:[=+@]|-(?!\d))/)
+
+  const line = (await saved(page, () => button(page, 'Line, SVG').click())).content.toString('utf8')
+  const traces = (await saved(page, () => button(page, 'Traces, SVG').click())).content.toString('utf8')
+  for (const svg of [line, traces]) expect(svg).not.toMatch(/class=|style=|var\(|href=/)
+  expect(line).toContain('infeed dancer')
+  expect(traces).toMatch(/elastic limit \d+ N/)
+  const alone = await context.newPage()
+  for (const svg of [line, traces]) {
+    await alone.setContent(`<img src="data:image/svg+xml;base64,${Buffer.from(svg).toString('base64')}">`)
+    const size = await alone.locator('img').evaluate(async (image: HTMLImageElement) => {
+      await image.decode()
+      return image.naturalWidth
+    })
+    expect(size).toBeGreaterThan(700)
+  }
+  const png = await saved(page, () => button(page, 'Traces, PNG').click())
+  expect(png.content.subarray(1, 4).toString()).toBe('PNG')
+  expect(png.content.readUInt32BE(16)).toBe(2000)
+  expect(png.content.length).toBeGreaterThan(30_000)
+  expect(await violations(page)).toEqual([])
+  expect(complaints).toEqual([])
+})
+
+test('the report prints to a clean PDF: every part, no heading left alone at the foot of a page, charts as strokes', async () => {
+  const { page, complaints } = await opened(wide, 'dark')
+  await enter(page, stiffness(page), '300 N/m')
+  await button(page, 'Share and print').click()
+  await page.getByRole('link', { name: /^Open the report/ }).click()
+  await page.locator('[data-report="whole"]').waitFor()
+  await page.locator('article svg[aria-label^="Tension"]').waitFor()
+  expect(await violations(page)).toEqual([])
+  const bytes = await page.pdf({ preferCSSPageSize: true, tagged: true, outline: true })
+  const pages = readPdf(bytes)
+  expect(pages.length).toBeGreaterThan(2)
+  expect(pages.length).toBeLessThan(9)
+  for (const { width, height, pieces, images } of pages) {
+    expect([Math.round(width), Math.round(height)]).toEqual([595, 842])
+    expect(pieces.length).toBeGreaterThan(2)
+    expect(images).toBe(0)
+  }
+  const headings = headingsOf(bytes)
+  // The foot's margin, and two lines of what a heading is for.
+  for (const { title, y } of headings) expect(y, title).toBeGreaterThan(48 + 30)
+  const titles = headings.map(({ title }) => title)
+  for (const title of [
+    'Verdict',
+    'The line at 0.00 s',
+    'Stage',
+    'Traces with limits',
+    'Figures',
+    'Settings',
+    'Settings sheet of dancers and trims',
+    "Taper table for the winder's drive",
+    'Assumptions',
+    'Cautions',
+  ])
+    expect(titles).toContain(title)
+  // Where a line breaks its space is not written; some letters are joined to one.
+  const text = pages
+    .flatMap((one) => one.pieces)
+    .join(' ')
+    .normalize('NFKC')
+    .replaceAll(/\s/g, '')
+  for (const part of [
+    /Spanwright\d+\.\d+\.\d+·reportof\d+\w+\d{4}/,
+    /elasticlimit\d+N/,
+    /●stiffness300N\/m/,
+    /Zero-speedsplice/,
+    /Notmodelled/,
+    /nevercertifies/,
+    /Nips/,
+    /Turnrate,rpm/,
+  ])
+    expect(text).toMatch(part)
+  expect(text).not.toMatch(/Askanotherquestion|undefined|NaN/)
   expect(complaints).toEqual([])
 })

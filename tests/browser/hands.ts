@@ -130,3 +130,11 @@ export async function contentOf(download: Download): Promise<Buffer> {
   await rm(folder, { recursive: true })
   return content
 }
+
+/** Does something that saves a file. */
+export async function saved(page: Page, act: () => Promise<unknown>): Promise<{ name: string; content: Buffer }> {
+  const saving = page.waitForEvent('download')
+  await act()
+  const download = await saving
+  return { name: download.suggestedFilename(), content: await contentOf(download) }
+}

@@ -31,7 +31,7 @@ const contexts: BrowserContext[] = []
 export interface VisitOptions extends BrowserContextOptions {
   /** After the address, such as `#checks`. */
   readonly path?: string
-  /** Stays at the gallery that greets a newcomer; else it is closed. */
+  /** By the bare address, where the gallery greets a newcomer. */
   readonly newcomer?: boolean
 }
 
@@ -39,7 +39,7 @@ export interface VisitOptions extends BrowserContextOptions {
 export async function newPage(
   size: Size = sizes.desktop,
   theme: Theme = 'light',
-  { path = '', newcomer = false, ...options }: VisitOptions = {},
+  { newcomer = false, path = newcomer ? '' : '#line', ...options }: VisitOptions = {},
 ): Promise<Visit> {
   connection ??= chromium.connect(inject('browserAddress'))
   const browser = await connection
@@ -58,7 +58,6 @@ export async function newPage(
     if (response.status() >= 400) complaints.push(`${response.url()}: ${response.status()}`)
   })
   await page.goto(new URL(path, pageAddress).href)
-  if (path === '' && !newcomer) await page.getByRole('button', { name: 'Close without choosing' }).click()
   return { page, context, complaints }
 }
 

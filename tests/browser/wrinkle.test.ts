@@ -93,6 +93,11 @@ test("the line's own spans are there when its run is, and can be taken to the kn
   const take = page.getByRole('button', { name: /^Take .* to the knobs$/ })
   await take.first().waitFor()
   expect(await page.getByText(/^Align every roller of/).innerText()).toMatch(/to 0\.\d+ mm\/m or better/)
+  // no row is hidden by the height of its frame
+  const cut = await page
+    .getByRole('region', { name: 'Spans of the line' })
+    .evaluate((frame) => frame.scrollHeight - frame.clientHeight)
+  expect(cut).toBeLessThanOrEqual(0)
   await take.first().press('Enter')
   expect(await knob(page, 'Thickness').inputValue()).toBe('36 µm')
 })
@@ -105,7 +110,14 @@ test('the chart runs over the chosen knob, and a generic film says where its fig
   await page.getByRole('combobox', { name: 'Film' }).selectOption('aluminium')
   expect(await knob(page, 'Modulus').inputValue()).toBe('69 GPa')
   await page.getByText('Where its figures are from').press('Enter')
-  expect(await page.getByText('textbook value of aluminium, from memory').count()).toBeGreaterThan(0)
+  const source = page.getByText('textbook value of aluminium, from memory')
+  const shown = await source.count()
+  expect(shown).toBeGreaterThan(0)
+  await turn(page, 'Modulus', '60 GPa')
+  expect(await source.count()).toBe(shown - 1)
+  await page.getByRole('button', { name: 'Put all back' }).press('Enter')
+  expect(await source.count()).toBe(0)
+  expect(await page.getByRole('combobox', { name: 'Film' }).inputValue()).toBe('')
 })
 
 test('a lesson on the page, from its address to its end, by keyboard', async () => {

@@ -1,6 +1,6 @@
 /** Advice and turns: what is advised does what is said of it when the roll is computed anew. */
 import { describe, expect, test } from 'vitest'
-import { advise, assess, solveRoll, turnsOf, type RollInput } from '../../src/roll'
+import { advise, assess, solveRoll, turnsOf, type Basis, type RollInput } from '../../src/roll'
 import { adviceText, rollVerdict, weakestOfRoll } from '../../src/verdict/roll'
 import { inputOf, shippedRoll } from './rolls'
 
@@ -172,5 +172,30 @@ test('a measured stack is not called illustrative', () => {
   const outcome = solveRoll({ ...input, basis: { ...input.basis, 'stack modulus': 'measured' } })
   if (outcome.outcome !== 'finished') throw new Error('refused')
   const pressure = assess(outcome).find(({ key }) => key === 'core pressure')
-  expect(pressure?.weakest).toEqual({ name: 'limit', basis: 'illustrative' })
+  expect(pressure?.rests[0]).toEqual({ name: 'limit', basis: 'illustrative' })
+})
+
+test('the whole speaks of every basis that is weaker than what was stated', () => {
+  const input = inputOf('roll-foil.json')
+  const { findings } = reportOf(input)
+  const on = (basis: Basis) =>
+    findings.map((finding) => ({ ...finding, rests: [{ name: 'stack modulus', basis } as const] }))
+  expect(weakestOfRoll(on('from memory'))).toMatch(/figures from memory \(stack modulus\): measure/)
+  expect(weakestOfRoll(on('published'))).toMatch(/published figures \(stack modulus\): measure/)
+  expect(weakestOfRoll(on('measured'))).toBe('Rests on figures that were stated or measured.')
+  expect(weakestOfRoll([...on('published'), ...on('illustrative')])).toMatch(
+    /illustrative figures .* and published figures/,
+  )
+})
+
+test('pressures rest on the fill factor too', () => {
+  const input = inputOf('roll-foil.json')
+  const { findings } = reportOf({
+    ...input,
+    basis: { ...input.basis, 'stack modulus': 'measured', 'fill factor': 'illustrative' },
+  })
+  const blocking = findings.find(({ key }) => key === 'blocking')
+  expect(blocking?.rests.filter(({ basis }) => basis === 'illustrative').map(({ name }) => name)).toContain(
+    'fill factor',
+  )
 })

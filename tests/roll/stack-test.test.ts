@@ -40,7 +40,7 @@ test('a constant modulus: value and error are those of linear regression by hand
   expect(fit.errorAt(1e5) / fit.parameters[0].error).toBeCloseTo(1, 6)
 })
 
-test('a cubic stack is found again within its uncertainty', () => {
+test('a cubic stack is found again; what its points scatter it is off by no more than it says', () => {
   const modulus = (p: number) => 0.6 + 30 * p + 12 * p * p
   const strain = (p: number) => {
     let sum = 0
@@ -48,14 +48,21 @@ test('a cubic stack is found again within its uncertainty', () => {
     for (let k = 0; k < n; k++) sum += p / n / modulus((p * (k + 0.5)) / n)
     return sum
   }
-  const fit = fitted(
-    pressures.map((pressure) => ({ pressure, strain: strain(pressure / 1e6) })),
-    'cubic',
-  )
+  const fit = (size: number) =>
+    fitted(
+      pressures.map((pressure, k) => ({ pressure, strain: strain(pressure / 1e6) + size * scatter[k] })),
+      'cubic',
+    )
+  const [clean, scattered] = [fit(0), fit(0.5)]
   for (const p of [0.05, 0.2, 0.5]) {
-    const [c0, c1, c2, c3] = fit.modulus
-    const found = c0 + p * 1e6 * (c1 + p * 1e6 * (c2 + p * 1e6 * c3))
-    expect(found / (modulus(p) * 1e6)).toBeCloseTo(1, 1)
+    const found = ({ modulus: [c0, c1, c2, c3] }: StackFit) => c0 + p * 1e6 * (c1 + p * 1e6 * (c2 + p * 1e6 * c3))
+    const wanted = modulus(p) * 1e6
+    expect(found(clean) / wanted).toBeCloseTo(1, 1)
+    const [off, error] = [Math.abs(found(scattered) - wanted), scattered.errorAt(p * 1e6)]
+    expect(off).toBeLessThan(3 * error)
+    // an error that were as large as the modulus would say nothing
+    expect(error).toBeLessThan(0.3 * wanted)
+    expect(error).toBeGreaterThan(0.5 * off)
   }
 })
 

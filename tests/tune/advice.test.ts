@@ -4,11 +4,11 @@ import { describe, expect, test } from 'vitest'
 import { begin } from '../../src/run/run'
 import { readScenario } from '../../src/scenario/read'
 import type { Scenario } from '../../src/scenario/schema'
-import { advise, type Advice, type AdviceStep, type Effort } from '../../src/tune/advice'
+import { advise, type Advice, type AdviceStep, type Aims, type Effort } from '../../src/tune/advice'
 import { measuresOf } from '../../src/tune/measures'
 import { search } from '../../src/tune/search'
 import { sheetRows } from '../../src/tune/sheet'
-import { nip, rewind, scenarioOf, span, unwind } from '../line/rig'
+import { dancer, nip, rewind, scenarioOf, span, trim, unwind } from '../line/rig'
 
 const aims = { band: 0.03, phaseMargin: 0.7, travelShare: 0.8 }
 const effort: Effort = { scatter: 14, walk: 16, tries: 2 }
@@ -18,6 +18,15 @@ function shipped(file: string): Scenario {
   const reading = readScenario(readFileSync(`scenarios/${file}.json`, 'utf8'))
   if (!reading.ok) throw new Error(reading.problems.map((p) => p.say).join(' '))
   return reading.scenario
+}
+
+function adviceFor(scenario: Scenario, name: string, wanted: Aims, spent: Effort): Advice {
+  const work = advise(scenario, name, wanted, spent)
+  for (let next = work.next(); ; next = work.next()) {
+    if (next.done !== true) continue
+    if (next.value.ok) return next.value
+    throw new Error(next.value.say)
+  }
 }
 
 function advice(scenario: Scenario, dancer: string, spent: Effort = effort): { advice: Advice; steps: AdviceStep[] } {
@@ -77,6 +86,25 @@ describe('advice', () => {
     const { advice: found } = advice(shipped('sticky-dancer-hunting'), 'infeed dancer', little)
     expect(found.met).toBe(false)
     expect(found.limits.join(' ')).toContain('Dry friction')
+  })
+
+  test('an aim for travel is kept where gains can keep it, though tension gains nothing by it', () => {
+    const line = [
+      ...[unwind(100, { drive: { kind: 'lag', lag: '100 ms' } }), span(0.5, 1e-3)],
+      dancer('dancer', { lowerStop: '-20 mm', upperStop: '20 mm', damping: '1 N s/m', slidingFriction: '20 N' }),
+      ...[span(0.5, 1e-3), nip('nip'), span(0.5, 1e-3), rewind()],
+    ]
+    const control = [trim('dancer', 'unwind', { gain: '0.5 1/s', integral: '0.05 1/s^2' })]
+    const stage = [{ do: 'draw', at: '0.5 s', roller: 'nip', to: '2 %', in: '0.5 s' }]
+    const scenario = scenarioOf({ line, control, stage, speed: 0.5, tick: 0.02, duration: 6, tolerance: 1e-6 })
+    const [loose, tight] = [0.9, 0.12].map((travelShare) =>
+      adviceFor(scenario, 'dancer', { band: 0.5, phaseMargin: 0.7, travelShare }, { scatter: 16, walk: 16, tries: 2 }),
+    )
+    expect(tight.before.travelShare).toBeGreaterThan(0.2)
+    expect(tight.after.travelShare).toBeLessThan(0.121)
+    // friction holds back most of the tension, whatever is set: without the aim there is hardly a reason for another gain
+    expect(tight.after.travelShare).toBeLessThan(0.7 * loose.after.travelShare)
+    expect(tight.changes.find(({ name }) => name === 'gain')?.why).toContain('less travel')
   })
 
   test('no dancer, or another name: told, with the names that there are', () => {

@@ -13,7 +13,9 @@ import { LinearRun } from '../../src/tune/linear-run'
 import { settles } from '../../src/tune/loops'
 import { plantOf } from '../../src/tune/plant'
 import { standAt } from '../../src/tune/setup'
+import { evaluate, finish, idler, nip, rewind, runOf, span, unwind, type Setting } from '../line/rig'
 import { randomDocument } from '../run/random-lines'
+import { closedAt, plantAt } from './rig'
 
 type Part = Readonly<Record<string, unknown>>
 
@@ -120,4 +122,35 @@ describe('the linear line in time', () => {
       }
     },
   )
+
+  test('a ramp of line speed, whose acceleration a torque winder is told: as in the simulator, within 1 % of its peak', () => {
+    const [from, to, ramp] = [0.5, 0.505, 0.25]
+    const line = [
+      ...[unwind(100), span(1), nip('nip'), span(0.7, 1e-3), idler('idler'), span(0.7, 1e-3)],
+      rewind({ drive: { kind: 'torque', tension: '100 N', torqueLimit: '500 N m', inertiaCompensation: '40 %' } }),
+    ]
+    const setting: Setting = { line, speed: from, tick: TICK, duration: 0.8, tolerance: 1e-9 }
+    const there = { do: 'speed', at: '0.1 s', to: `${to} m/s`, in: `${ramp} s` }
+    const seen = [[], [there]].map((stage) => {
+      const rows: number[] = []
+      finish(runOf({ ...setting, stage }), (run) => rows.push(evaluate(run).spans.force[2]))
+      return rows
+    })
+    const plant = plantAt(setting)
+    const inputs = plant.inputs.filter(({ key }) => key === 'speed')
+    const outputs = plant.outputs.filter(({ key }) => key === 'tension/idler → rewind')
+    const linear = new LinearRun(plant, closedAt(plant), { inputs, outputs, tick: TICK })
+    const course = (k: number) => (to - from) * Math.min(1, Math.max(0, (k * TICK - 0.1) / ramp))
+    let [peak, worst] = [0, 0]
+    seen[0].forEach((calm, k) => {
+      linear.step([course(k)], [course(k + 1)], [])
+      const moved = seen[1][k] - calm
+      peak = Math.max(peak, Math.abs(moved))
+      // where a ramp begins or ends the acceleration jumps, and either side of that is right
+      const corner = [0.1, 0.1 + ramp].some((at) => Math.abs(k * TICK - at) < 1.5 * TICK)
+      if (!corner) worst = Math.max(worst, Math.abs(moved - linear.seen[0]))
+    })
+    expect(peak).toBeGreaterThan(0.1)
+    expect(worst / peak).toBeLessThan(0.01)
+  })
 })

@@ -1,12 +1,61 @@
 import { describe, expect, test } from 'vitest'
 import type { Summary } from '../../src/run/summary'
 import { readDocument } from '../../src/scenario/read'
-import { cornersOf, worstOfCorners } from '../../src/tune/tolerance'
+import { askCorner } from '../../src/tune/ask-corner'
+import { cornersOf, worstOfCorners, type Corner } from '../../src/tune/tolerance'
+import { dancer, documentOf, nip, rewind, span, trim, unwind } from '../line/rig'
 import { open } from '../run/lines'
 
 const document = open('scenarios/start-stop.json')
 
+/** Runs corners as the pool does. */
+function ran(corners: readonly Corner[]): { name: string; summary: Summary }[] {
+  const run = askCorner()
+  return corners.map((corner) => {
+    const steps = run(corner)
+    let next = steps.next()
+    while (next.done !== true) next = steps.next()
+    if (!next.value.ok) throw new Error(next.value.say)
+    return next.value
+  })
+}
+
 describe('corners of a tolerance', () => {
+  test('on the simulator: three times the friction of a dancer holds back three times the tension, F_c/2 in each strand', () => {
+    const friction = 2
+    const line = [
+      ...[unwind(100, { drive: { kind: 'lag', lag: '100 ms' } }), span(0.5, 1e-3)],
+      dancer('dancer', { damping: '5 N s/m', slidingFriction: `${friction} N` }),
+      ...[span(0.5, 1e-3), nip('nip'), span(0.5, 1e-3), rewind()],
+    ]
+    const control = [trim('dancer', 'unwind', { gain: '1 1/s', integral: '0.2 1/s^2' })]
+    const there = [{ do: 'set point', at: '0.5 s', dancer: 'dancer', to: '10 mm', in: '500 ms' }]
+    const found = cornersOf(documentOf({ line, control, speed: 0.5, tick: 0.02, duration: 3, stage: there }), {
+      friction: [1, 3],
+    })
+    if (!found.ok) throw new Error(found.say)
+    const ended = ran(found.corners)
+    const held = ended.map(({ summary: { spans } }) => {
+      const { start, min, max } = spans[0].tension
+      return Math.max(max - start, start - min)
+    })
+    expect(held[1]).toBeCloseTo(held[0], 9)
+    // what the inertia and the damping of the dancer cost is the same in both; where it turns, its friction jumps and film rings
+    const more = ((3 - 1) * friction) / 2
+    expect((held[2] - held[1]) / more).toBeGreaterThan(0.95)
+    expect((held[2] - held[1]) / more).toBeLessThan(1.1)
+    const worst = worstOfCorners(ended)
+    expect(worst.find(({ what }) => what === 'least tension')?.corner).toBe('friction × 3')
+  })
+
+  test('a corner that cannot be run is told by its name', () => {
+    const steps = askCorner()({ name: 'mass × 2', document: { spanwright: 1 } })
+    expect(steps.next()).toMatchObject({
+      done: true,
+      value: { ok: false, say: expect.stringMatching(/^mass × 2: ./) as string },
+    })
+  })
+
   test('two ranges make four corners and the middle, each a scenario that can be read', () => {
     const found = cornersOf(document, { friction: [0.5, 1.5], mass: [0.9, 1.1] })
     if (!found.ok) throw new Error(found.say)

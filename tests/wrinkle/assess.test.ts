@@ -66,6 +66,15 @@ test('the film runs flat up to the least of what may begin, and not beyond', () 
   )
 })
 
+test('troughs lie along the greater principal stress', () => {
+  const { stress, shear, angle, span } = assess({ ...starting, misalignment: 5e-3 })
+  // an eigenvector of the stress tensor, of the greater eigenvalue
+  const along = [Math.cos(angle), Math.sin(angle)]
+  const pulled = [stress * along[0] + shear * along[1], shear * along[0]]
+  expect(pulled[0] / ((stress + span.compression) * along[0])).toBeCloseTo(1, 9)
+  expect(pulled[1] / ((stress + span.compression) * along[1])).toBeCloseTo(1, 9)
+})
+
 test('between peak and mean troughs may begin; beyond the slack edge nothing is called flat', () => {
   const { span, slackAt } = assess(starting)
   const at = (misalignment: number, changes: Partial<Setting> = {}) => assess({ ...starting, ...changes, misalignment })

@@ -11,7 +11,7 @@ import type { Lesson, Texts } from './lessons'
 export function setLesson(lesson: Lesson, done: number, desk: Desk): void {
   const move = lesson.moves[done - 1]
   if (lesson.start.scenario === undefined) {
-    bench.set({ ...startingDocument, ...lesson.start.knobs, ...move?.knobs })
+    bench.replace({ ...startingDocument, ...lesson.start.knobs, ...move?.knobs })
     return
   }
   setLine(lesson, { ...lesson.start.set, ...move?.set }, done === 0, desk)

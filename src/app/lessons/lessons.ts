@@ -30,6 +30,8 @@ export interface Lesson {
   readonly question: string
   readonly choices: readonly string[]
   readonly right: number
+  /** choice by choice, what would have to be so for it to be the right one: a test holds that only one is */
+  readonly trueIf: readonly (readonly Claim[])[]
   readonly start: {
     readonly knobs?: Partial<SettingDocument>
     readonly scenario?: string

@@ -9,6 +9,8 @@ export interface PageEntry {
   /** its address behind the `#` */
   readonly key: string
   readonly label: string
+  /** Reached from elsewhere than the header. */
+  readonly aside?: true
   readonly load: () => Promise<{ readonly default: PageComponent }>
 }
 
@@ -19,4 +21,5 @@ export const pages: readonly PageEntry[] = [
   { key: 'roll', label: 'Roll', load: () => import('./roll/RollPage.svelte') },
   { key: 'wrinkle', label: 'Wrinkle', load: () => import('./wrinkle/WrinklePage.svelte') },
   { key: 'checks', label: 'Checks', load: () => import('./checks/ChecksPage.svelte') },
+  { key: 'report', label: 'Report', aside: true, load: () => import('./report/ReportPage.svelte') },
 ]

@@ -186,18 +186,20 @@ const usual: Check = {
   title: 'Usual running tensions',
   kind: 'published',
   source: 'Public tables of typical running tensions (dfe.com; a second table agrees for PET and foil)',
-  inputs: 'Catalogue of generic films; lbf/in per mil, PET of 36 µm.',
+  inputs:
+    'Catalogue of generic films; expected stress is the published figure in lbf/in per mil (PET 0.75, PE and PP 0.25, aluminium ' +
+    'foil 1) times the published 6.895 MPa. PET of 36 µm by hand: 0.75 x 4.4482 N x 36 µm/(25.4 mm x 25.4 µm).',
   rows: [
-    { what: 'one lbf/in per mil', expected: 6.895, unit: 'MPa', tolerance: 0.0005 },
-    { what: 'PET', expected: 0.75, unit: 'lbf/in/mil', tolerance: 1e-9 },
-    { what: 'BOPP', expected: 0.25, unit: 'lbf/in/mil', tolerance: 1e-9 },
-    { what: 'aluminium foil', expected: 1, unit: 'lbf/in/mil', tolerance: 1e-9 },
+    { what: 'PET', expected: 0.75 * 6.895, unit: 'MPa', tolerance: 0.0005 },
+    { what: 'BOPP', expected: 0.25 * 6.895, unit: 'MPa', tolerance: 0.0005 },
+    { what: 'PE, stiff', expected: 0.25 * 6.895, unit: 'MPa', tolerance: 0.0005 },
+    { what: 'PE, soft', expected: 0.25 * 6.895, unit: 'MPa', tolerance: 0.0005 },
+    { what: 'aluminium foil', expected: 6.895, unit: 'MPa', tolerance: 0.0005 },
     { what: 'PET of 36 µm', expected: 186.2, unit: 'N/m', tolerance: 0.05 },
   ],
   compute: () => {
-    const unit = fromUnit(1, 'lbf/in') / fromUnit(1, 'mil')
     const stress = (key: string) => genericFilms.find((one) => one.key === key)?.runningStress.value ?? NaN
-    return [unit / 1e6, stress('pet') / unit, stress('bopp') / unit, stress('aluminium') / unit, 36e-6 * stress('pet')]
+    return [...['pet', 'bopp', 'hdpe', 'ldpe', 'aluminium'].map((key) => stress(key) / 1e6), 36e-6 * stress('pet')]
   },
 }
 

@@ -1,7 +1,8 @@
 /** Which numbers of a scenario stand on the Roll page, by what they belong to. */
 import { fieldOf, type Field, type FieldGroup } from '../../fields/catalogue'
 import { at, type Json, type Path } from '../../state/document'
-import type { AnySchema } from '../../../units'
+import { usualBoreOf } from '../../../roll/input'
+import { formatQuantity, parseQuantity, type AnySchema } from '../../../units'
 
 /** Where the things of a roll stand in a document. */
 export interface Places {
@@ -100,6 +101,12 @@ export interface Addition {
   readonly value: Json
 }
 
+/** The bore that is taken where none is stated, for the core that is. */
+function usualBore(document: Json, rewind: Path): string {
+  const core = parseQuantity(word(document, [...rewind, 'core']), 'diameter')
+  return core.ok ? formatQuantity(usualBoreOf(core.value), 'mm', 4) : '76.2 mm'
+}
+
 export function additionsTo(document: Json): Addition[] {
   const places = placesIn(document)
   if (places === undefined) return []
@@ -115,7 +122,7 @@ export function additionsTo(document: Json): Addition[] {
       key: 'core',
       label: 'State the core',
       path: [...rewind, 'coreTube'],
-      value: { bore: '76.2 mm', modulus: '3 GPa' },
+      value: { bore: usualBore(document, rewind), modulus: '3 GPa' },
     },
     { key: 'layOn', label: 'Fit a lay-on roller', path: [...rewind, 'layOn'], value: { load: '60 N' } },
     {

@@ -13,6 +13,8 @@ export interface Pasted {
   readonly points: readonly TestPoint[]
   /** lines that were no two numbers, by their number; a heading in the first is no mistake */
   readonly skipped: readonly number[]
+  /** lines beyond those that are read */
+  readonly cut: number
 }
 
 const MOST_POINTS = 2000
@@ -21,19 +23,18 @@ const MOST_POINTS = 2000
 export function readPasted(text: string, pressure: PressureUnit, strain: StrainUnit): Pasted {
   const points: TestPoint[] = []
   const skipped: number[] = []
-  text
-    .split(/\r?\n/)
-    .slice(0, MOST_POINTS)
-    .forEach((line, k) => {
-      if (line.trim() === '') return
-      const [p, e] = numbersIn(line)
-      if (p === undefined || e === undefined) {
-        if (k > 0) skipped.push(k + 1)
-        return
-      }
-      points.push({ pressure: fromUnit(p, pressure), strain: strain === '%' ? e / 100 : e })
-    })
-  return { points, skipped }
+  const lines = text.trimEnd().split(/\r?\n/)
+  lines.slice(0, MOST_POINTS).forEach((line, k) => {
+    if (line.trim() === '') return
+    const [p, e, more] = numbersIn(line)
+    // a third number may be an index before the two, or a decimal comma taken for a column: never guessed
+    if (p === undefined || e === undefined || more !== undefined) {
+      if (k > 0 || p !== undefined) skipped.push(k + 1)
+      return
+    }
+    points.push({ pressure: fromUnit(p, pressure), strain: strain === '%' ? e / 100 : e })
+  })
+  return { points, skipped, cut: Math.max(0, lines.length - MOST_POINTS) }
 }
 
 function numbersIn(line: string): number[] {

@@ -1,5 +1,5 @@
 /** The span in hand on the Wrinkle page: its knobs as text, and all that follows from them. */
-import type { GenericFilm } from '../../../film/catalogue'
+import { genericFilms, type GenericFilm } from '../../../film/catalogue'
 import { fieldInfo, formatQuantity, kinds, type Kind } from '../../../units'
 import {
   assess,
@@ -20,7 +20,10 @@ const shelf = 'wrinkle'
 function remembered(): SettingDocument {
   try {
     const text = localStorage.getItem(shelf)
-    const document: unknown = text === null ? undefined : JSON.parse(text)
+    const stored: unknown = text === null ? undefined : JSON.parse(text)
+    if (stored === null || typeof stored !== 'object') return startingDocument
+    // a knob that there is no more must not cost the others
+    const document = Object.fromEntries(Object.entries(stored).filter(([key]) => key in settingSchema.entries))
     return readSetting(document).ok ? (document as SettingDocument) : startingDocument
   } catch {
     return startingDocument
@@ -35,14 +38,54 @@ function remember(document: SettingDocument): void {
   }
 }
 
+/** What a film brings along, and the knob that it goes to. */
+const broughtBy = {
+  modulus: 'modulus',
+  poisson: 'poisson',
+  elasticLimit: 'elasticLimit',
+  expansion: 'expansion',
+  runningStress: 'tension',
+  roughness: 'filmRoughness',
+  friction: 'friction',
+} as const satisfies Partial<Record<keyof GenericFilm, Knob>>
+
+type Brought = keyof typeof broughtBy
+
+function textsOf(film: GenericFilm, thickness: number): Pick<SettingDocument, (typeof broughtBy)[Brought]> {
+  const text = (value: number, kind: Kind) => formatQuantity(value, kinds[kind].metric, 4, kind)
+  return {
+    tension: text(film.runningStress.value * thickness, 'forcePerWidth'),
+    modulus: text(film.modulus.value, 'modulus'),
+    poisson: film.poisson.value,
+    elasticLimit: text(film.elasticLimit.value, 'fraction'),
+    expansion: text(film.expansion.value, 'perTemperature'),
+    friction: film.friction.value,
+    filmRoughness: text(film.roughness.value, 'thickness'),
+  }
+}
+
 export class Bench {
   document = $state.raw<SettingDocument>(remembered())
+  /** The film that was last taken from the catalogue; none once other figures have been put in its place. */
+  #film = $state.raw<GenericFilm>()
   /** The knob that the chart runs over. */
   against = $state.raw<Knob>('tension')
   /** For a projector. */
   large = $state.raw(false)
   readonly reading = $derived.by(() => readSetting(this.document))
   readonly found: Assessment | null = $derived(this.reading.ok ? assess(this.reading.setting) : null)
+
+  /** The film whose figures the knobs have, and where those figures are from that are still as it brought them. */
+  readonly taken = $derived.by(() => {
+    const film = this.#film
+    if (film === undefined || !this.reading.ok) return undefined
+    const texts = textsOf(film, this.reading.setting.thickness)
+    const kept = (Object.keys(broughtBy) as Brought[]).filter(
+      (key) => this.document[broughtBy[key]] === texts[broughtBy[key]],
+    )
+    const sources = kept.map((key) => ({ label: labels[broughtBy[key]], source: film[key].source }))
+    return sources.length === 0 ? undefined : { key: film.key, sources }
+  })
 
   readonly #fields = new Map<Knob, Field>()
 
@@ -76,24 +119,26 @@ export class Bench {
     this.set({ [knob]: startingDocument[knob] })
   }
 
-  reset(): void {
-    this.set(startingDocument)
+  /** All knobs anew: no figure is from the catalogue any more. */
+  replace(document: SettingDocument): void {
+    this.#film = undefined
+    this.set(document)
   }
 
-  /** Takes what a generic film brings along. */
-  use(film: GenericFilm): void {
+  reset(): void {
+    this.replace(startingDocument)
+  }
+
+  /** Takes what a generic film of this key brings along. */
+  use(key: string): void {
+    const film = genericFilms.find((one) => one.key === key)
+    if (film === undefined) return
     const [thin, thick] = film.usual
     const thickness = this.reading.ok ? Math.min(thick, Math.max(thin, this.reading.setting.thickness)) : thin
-    const text = (value: number, kind: Kind) => formatQuantity(value, kinds[kind].metric, 4, kind)
+    this.#film = film
     this.set({
-      thickness: text(thickness, 'thickness'),
-      tension: text(film.runningStress.value * thickness, 'forcePerWidth'),
-      modulus: text(film.modulus.value, 'modulus'),
-      poisson: film.poisson.value,
-      elasticLimit: text(film.elasticLimit.value, 'fraction'),
-      expansion: text(film.expansion.value, 'perTemperature'),
-      friction: film.friction.value,
-      filmRoughness: text(film.roughness.value, 'thickness'),
+      thickness: formatQuantity(thickness, kinds.thickness.metric, 4, 'thickness'),
+      ...textsOf(film, thickness),
     })
   }
 }

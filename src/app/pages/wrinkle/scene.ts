@@ -8,11 +8,13 @@
 import type { Assessment } from '../../../wrinkle'
 
 /** How much larger troughs and misalignment are drawn than they are. */
-export const EXAGGERATION = 20
+const EXAGGERATION = 20
 /** Crests drawn at most: more would only be grey. */
 const MOST_WAVES = 40
 /** Largest misalignment drawn, rad: beyond it the drawing stays as it is. */
 const MOST_TURN = 0.35
+/** Deepest trough drawn, of the longer of length and width. */
+const MOST_AMPLITUDE = 0.06
 
 export interface Point {
   readonly x: number
@@ -43,6 +45,8 @@ export interface Scene {
   /** waves that were left out so that the picture stays readable: 1 where all are drawn */
   readonly every: number
   readonly toScale: boolean
+  /** how many times larger than they are misalignment and troughs are drawn: less than intended where they are large */
+  readonly drawn: { readonly turn: number; readonly depth: number }
 }
 
 type Place = readonly [x: number, y: number, z: number]
@@ -74,6 +78,7 @@ class Model {
   readonly every: number
   readonly lean: number
   readonly toScale: boolean
+  readonly drawn: Scene['drawn']
 
   constructor(a: Assessment) {
     const { length, width, radius, misalignment } = a.setting
@@ -86,7 +91,12 @@ class Model {
     const all = width / a.troughs.wavelength
     this.every = Math.max(1, Math.ceil(all / MOST_WAVES))
     this.waves = all / this.every
-    this.amplitude = Math.min(0.06, (EXAGGERATION * a.amplitude * this.width) / width)
+    const depth = (a.amplitude * this.width) / width
+    this.amplitude = Math.min(MOST_AMPLITUDE, EXAGGERATION * depth)
+    this.drawn = {
+      turn: misalignment === 0 ? EXAGGERATION : this.turn / misalignment,
+      depth: depth === 0 ? EXAGGERATION : this.amplitude / depth,
+    }
     this.lean = Math.tan(a.angle) * Math.sign(misalignment)
   }
 
@@ -225,7 +235,7 @@ export function sceneOf(a: Assessment, width: number, height: number, margin: nu
     crests: crestsOf(m),
     folds: a.outcome === 'fold' ? foldsOf(m) : [],
     arrow: [flatten([0.3 * m.length, front, 0]), flatten([0.62 * m.length, front, 0])] as const,
-    ...{ every: m.every, toScale: m.toScale },
+    ...{ every: m.every, toScale: m.toScale, drawn: m.drawn },
   }
   const all = [...rollers.flatMap(({ body }) => body), ...raw.before, ...raw.after, ...raw.film, ...raw.arrow]
   return fitted(raw, all, width, height, margin)

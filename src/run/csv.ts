@@ -1,5 +1,5 @@
 /** Samples as comma-separated text: one line a sample, SI units, named in the head. */
-import type { Block, Channel } from '../run/record'
+import type { Block, Channel } from './record'
 import { kinds } from '../units'
 
 export function csvHead(channels: readonly Channel[]): string {

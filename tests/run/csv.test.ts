@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { csvHead, csvLines } from '../../src/headless/csv'
+import { csvHead, csvLines } from '../../src/run/csv'
 import type { Channel } from '../../src/run/record'
 
 function channel(key: string, kind: Channel['kind']): Channel {

@@ -1,0 +1,4 @@
+/** What the build writes in. */
+interface ImportMetaEnv {
+  readonly SPANWRIGHT_VERSION: string
+}

@@ -2,7 +2,7 @@
 import { kindNames, kinds, type Kind } from '../../units'
 import { cellsOf, clockIn, isBlank, numberIn, type Decimal } from './cells'
 
-export type ColumnType = 'number' | 'clock' | 'text'
+type ColumnType = 'number' | 'clock' | 'text'
 
 export interface ColumnHead {
   readonly title: string
@@ -130,7 +130,7 @@ function plain(unit: string): string {
 }
 
 /** A unit as we write it, out of a cell such as "[N]"; empty where it is none. */
-export function unitIn(text: string): string {
+function unitIn(text: string): string {
   const bare = text.trim().replace(/^[[(]\s*|\s*[\])]$/g, '')
   return unitWords.get(plain(bare)) ?? ''
 }

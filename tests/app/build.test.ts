@@ -117,7 +117,7 @@ describe('parts', () => {
     const [first, second] = entriesOf(printLine)
     const last = entriesOf(printLine).at(-1)
     for (const place of [first?.place ?? -1, last?.place ?? -1]) {
-      expect([canMove(printLine, place, 1), canMove(printLine, place, -1), whyStays(printLine, place) === '']).toEqual([
+      expect([canMove(printLine, place, 1), canMove(printLine, place, -1), whyStays(printLine, place)]).toEqual([
         false,
         false,
         expect.stringContaining('stand at the ends'),

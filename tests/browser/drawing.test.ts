@@ -158,14 +158,15 @@ function collisions(page: Page): Promise<string[]> {
 }
 
 test.each([
-  ['1440 x 900', wide],
-  ['1024 x 768', tablet],
-] as const)('no label covers another in any shipped line at %s', async (_, size) => {
+  // The smaller has less room: every line there, and one in three on the larger.
+  ['every line at 1024 x 768', tablet, 1],
+  ['one line in three at 1440 x 900', wide, 3],
+] as const)('no label covers another: %s', async (_, size, step) => {
   const { page, complaints } = await opened(size)
   await button(page, 'Ask another question').click()
   const titles = await gallery(page).locator('li b').allInnerTexts()
   await page.keyboard.press('Escape')
-  for (const title of titles) {
+  for (const title of titles.filter((_, k) => k % step === 0)) {
     await asked(page, title)
     await drawing(page).locator('text.share').first().waitFor()
     expect(await collisions(page), title).toEqual([])

@@ -15,7 +15,7 @@ let shared: ReturnType<typeof newPage> | undefined
 
 async function opened(view: string): Promise<Visit> {
   const path = `#dancer/${view}`
-  shared ??= newPage(wide, 'light', { path })
+  shared ??= newPage(wide, 'light', { path, shared: true })
   const visit = await shared
   await visit.page.goto(new URL(path, pageAddress).href)
   await finished(visit.page)

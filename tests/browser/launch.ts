@@ -1,6 +1,6 @@
-/** Opens the built page in the one browser that setup.ts started. Pages close by themselves after the file's last test. */
+/** Opens the built page in the one browser that setup.ts started. Pages close by themselves after their test. */
 import { chromium, type Browser, type BrowserContext, type BrowserContextOptions, type Page } from 'playwright-core'
-import { afterAll, inject } from 'vitest'
+import { afterAll, afterEach, inject } from 'vitest'
 
 export interface Size {
   readonly width: number
@@ -26,11 +26,13 @@ export interface Visit {
 export const pageAddress = inject('pageAddress')
 
 let connection: Promise<Browser> | undefined
-const contexts: BrowserContext[] = []
+let contexts: BrowserContext[] = []
 
 export interface VisitOptions extends BrowserContextOptions {
   /** After the address, such as `#checks`. */
   readonly path?: string
+  /** Until the file's last test, for tests that share a page. */
+  readonly shared?: boolean
   /** By the bare address, where the gallery greets a newcomer. */
   readonly newcomer?: boolean
 }
@@ -39,12 +41,12 @@ export interface VisitOptions extends BrowserContextOptions {
 export async function newPage(
   size: Size = sizes.desktop,
   theme: Theme = 'light',
-  { newcomer = false, path = newcomer ? '' : '#line', ...options }: VisitOptions = {},
+  { newcomer = false, shared = false, path = newcomer ? '' : '#line', ...options }: VisitOptions = {},
 ): Promise<Visit> {
   connection ??= chromium.connect(inject('browserAddress'))
   const browser = await connection
   const context = await browser.newContext({ viewport: { ...size }, colorScheme: theme, locale: 'en-GB', ...options })
-  contexts.push(context)
+  if (!shared) contexts.push(context)
   const page = await context.newPage()
   const complaints: string[] = []
   page.on('console', (message) => {
@@ -61,7 +63,13 @@ export async function newPage(
   return { page, context, complaints }
 }
 
+// Pages left open would go on taking time from the tests that follow.
+afterEach(async () => {
+  const done = contexts
+  contexts = []
+  await Promise.all(done.map((context) => context.close()))
+})
+
 afterAll(async () => {
-  await Promise.all(contexts.map((context) => context.close()))
   await (await connection)?.close()
 })

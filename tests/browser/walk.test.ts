@@ -1,7 +1,7 @@
 /** Every page by keyboard alone, stop by stop, and under axe, light and dark. */
 import type { Page } from 'playwright-core'
 import { expect, test } from 'vitest'
-import { button, finished, opened, violations } from './hands'
+import { button, finished, opened, violations, wide } from './hands'
 
 interface Stop {
   /** what it is called, with its place among all that can be reached */
@@ -110,7 +110,7 @@ let visit: ReturnType<typeof opened> | undefined
 test.each(pages)(
   '%s: walked by the Tab key, all of it, in sight, named and ringed; axe, light and dark',
   async (label, ready) => {
-    visit ??= opened()
+    visit ??= opened(wide, 'light', { shared: true })
     const { page, complaints } = await visit
     await page.getByRole('navigation', { name: 'Pages' }).getByRole('link', { name: label }).focus()
     await page.keyboard.press('Enter')

@@ -21,7 +21,7 @@ export interface GenericFilm {
   readonly usual: readonly [thin: number, thick: number]
   /** Pa, along the line */
   readonly modulus: Stated
-  /** kg/m^3 */
+  /** kg/m³ */
   readonly density: Stated
   readonly poisson: Stated
   /** strain up to which it comes back */

@@ -2,7 +2,7 @@
  * A film: what the scenario states of it, and the figures per metre of length that the moving line needs.
  *
  * Variables    none
- * Parameters   thickness h (m), width W (m), modulus E (Pa), density rho (kg/m^3), elastic limit strain (1),
+ * Parameters   thickness h (m), width W (m), modulus E (Pa), density rho (kg/m³), elastic limit strain (1),
  *              fill factor (1): effective over nominal thickness in a roll; of other rooms: roughness (m), expansion (1/K)
  * Equations    stiffness EA = E h W (N);  mass per metre rho h W (kg/m);  thickness in a roll h_eff = h x fill factor
  * Neglected    creep and stress relaxation (film is elastic), change of modulus with temperature and rate
@@ -25,7 +25,7 @@ export const filmSchema = v.strictObject({
   }),
   density: quantity('density', {
     meaning: 'Density of the film',
-    usual: ['900 kg/m^3', '1450 kg/m^3'],
+    usual: ['900 kg/m³', '1450 kg/m³'],
     above: 0,
     most: 3e4,
   }),

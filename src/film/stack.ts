@@ -52,8 +52,8 @@ const cubic = v.strictObject({
     '0 1/MPa',
   ),
   k3: v.optional(
-    quantity('perPressureSquared', { meaning: 'Factor K3 of pressure cubed', usual: ['-20 1/MPa^2', '20 1/MPa^2'] }),
-    '0 1/MPa^2',
+    quantity('perPressureSquared', { meaning: 'Factor K3 of pressure cubed', usual: ['-20 1/MPa²', '20 1/MPa²'] }),
+    '0 1/MPa²',
   ),
   basis,
 })

@@ -3,7 +3,7 @@
  *
  * Variables    position z (m, positive = more film stored), speed z' (m/s)
  * Parameters   share g_j and length of the strands: strands.ts; P from an air cylinder: cylinder.ts; moving mass M (kg, its rollers included), damping c (N s/m), spring stiffness k (N/m) with rest position z_ref (m),
- *              force P (N, acts towards storing film; excludes spring and weight), gravity g_z along +z (m/s^2),
+ *              force P (N, acts towards storing film; excludes spring and weight), gravity g_z along +z (m/s²),
  *              sliding friction F_c and breakaway F_s >= F_c (N), stops z_min, z_max (m)
  * Equations    M z'' = P - sum_j g_j F_j - c z' - k (z - z_ref) + M g_z - F_c sign(z')
  *              at rest it sticks while the other forces stay within F_s; a stop takes all speed and lets go when the net
@@ -35,7 +35,7 @@ export interface CarriageSetup {
   readonly cylinder?: CylinderSpec | undefined
   /** m, arm of a swing arm */
   readonly arm?: number | undefined
-  /** m/s^2 along +z */
+  /** m/s² along +z */
   readonly gravity: number
   readonly lowerStop: number
   readonly upperStop: number

@@ -35,7 +35,7 @@ export const cylinderSchema = v.strictObject({
   ),
   deadVolume: quantity('volume', {
     meaning: 'Air behind the piston at the lower stop, reservoir included',
-    usual: ['20 cm^3', '2 l'],
+    usual: ['20 cm³', '2 l'],
     why: 'A small volume turns into a gas spring in fast motion.',
     least: 0,
     most: 1,
@@ -59,7 +59,7 @@ export const cylinderSchema = v.strictObject({
 
 export type CylinderSpec = v.InferOutput<typeof cylinderSchema>
 
-/** m^2 of all cylinders, as it acts at the roller (lever included). */
+/** m² of all cylinders, as it acts at the roller (lever included). */
 export function actingArea(c: CylinderSpec): number {
   return (c.count * c.lever * Math.PI * c.bore * c.bore) / 4
 }
@@ -74,7 +74,7 @@ export function pressureFor(c: CylinderSpec, force: number): number {
   return force / actingArea(c)
 }
 
-/** m^3 behind one piston at carriage position z (m) over the lower stop. */
+/** m³ behind one piston at carriage position z (m) over the lower stop. */
 export function volumeAt(c: CylinderSpec, above: number): number {
   return c.deadVolume + ((Math.PI * c.bore * c.bore) / 4) * c.lever * above
 }

@@ -89,7 +89,7 @@ export type DriveSpec =
 export interface SpeedTrim {
   /** Reference surface speed (m/s) for base speed `v` (m/s) and draw. */
   apply(v: number, draw: number): number
-  /** How that changes while base speed changes by `a` (m/s^2) and draw by `drawRate` (1/s). */
+  /** How that changes while base speed changes by `a` (m/s²) and draw by `drawRate` (1/s). */
   applyRate(v: number, a: number, draw: number, drawRate: number): number
 }
 

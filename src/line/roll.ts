@@ -1,9 +1,9 @@
 /**
  * A roll of film on a core: radius and inertia from the film that lies on it, out of round if stated so.
  *
- * Variables    mean radius R (m), inertia J (kg m^2), film moved since the roll was set s (m of unstretched film),
+ * Variables    mean radius R (m), inertia J (kg m²), film moved since the roll was set s (m of unstretched film),
  *              roll angle phi (rad, state of an uneven roll), estimate R_est of a diameter calculator (m, state)
- * Parameters   radius at the start (m), core radius (m), core inertia (kg m^2), lap thickness h_eff (m), mass per metre (kg/m),
+ * Parameters   radius at the start (m), core radius (m), core inertia (kg m²), lap thickness h_eff (m), mass per metre (kg/m),
  *              runout e (m), depth d (m) and arc alpha (rad) of a flat, filter time T (s) and least speed of the calculator
  * Equations    R^2 = R_start^2 +- h_eff s/pi;  J = J_start + (pi/2) (mass per metre/h_eff) (R^4 - R_start^4)
  *              J dw/dt = sum of torques: no dJ/dt term, the film that leaves takes its own angular momentum along
@@ -222,7 +222,7 @@ export class Roll implements Actor {
     rollers.estimateRate[index] = growth
   }
 
-  /** Positive once the core is bare, m^2. */
+  /** Positive once the core is bare, m². */
   emptiness(moved: number): number {
     return this.setup.coreRadius * this.setup.coreRadius - this.squaredRadius(moved)
   }

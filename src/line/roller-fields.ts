@@ -49,7 +49,7 @@ export const rollerFields = {
   turn: choice(['left', 'right'], { meaning: 'Which way the film turns, seen along its path' }),
   inertia: quantity('inertia', {
     meaning: 'Moment of inertia about its axis',
-    usual: ['0.5e-3 kg m^2', '0.02 kg m^2'],
+    usual: ['0.5e-3 kg m²', '0.02 kg m²'],
     why: 'The film must speed it up and slow it down: a heavy idler costs tension in every ramp.',
     above: 0,
     most: 1e5,

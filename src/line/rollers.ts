@@ -3,7 +3,7 @@
  * dancer rollers, unwind and rewind.
  *
  * Variables    surface turn rate w (rad/s), flux q (m/s of unstretched film), motor torque (N m, forward positive)
- * Parameters   radius R (m, as it feeds), inertia J (kg m^2), sliding drag tau_c (N m), breakaway tau_s (N m),
+ * Parameters   radius R (m, as it feeds), inertia J (kg m²), sliding drag tau_c (N m), breakaway tau_s (N m),
  *              viscous drag b (N m s), wrap beta (rad), friction mu (1)
  * Equations    J dw/dt = R (F_downstream - F_upstream) - tau_c sign(w) - b w + motor
  *              at |w| = 0 it sticks while |R (F_downstream - F_upstream) + motor| <= tau_s, else it turns that way

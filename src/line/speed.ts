@@ -20,11 +20,11 @@ export const speedSchema = v.strictObject({
   acceleration: v.optional(
     quantity('acceleration', {
       meaning: 'Mean acceleration of ramps that state no time',
-      usual: ['0.05 m/s^2', '0.5 m/s^2'],
+      usual: ['0.05 m/s²', '0.5 m/s²'],
       above: 0,
       most: 100,
     }),
-    '0.2 m/s^2',
+    '0.2 m/s²',
   ),
   rounding: v.optional(rounding, '25 %'),
   threadingTension: quantity('force', {

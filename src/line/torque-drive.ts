@@ -1,7 +1,7 @@
 /**
  * Torque drive: asks a roll for tapered tension by torque alone.
  *
- * Variables    motor torque tau (N m, forward positive), roll radius R (m), line acceleration a (m/s^2)
+ * Variables    motor torque tau (N m, forward positive), roll radius R (m), line acceleration a (m/s²)
  * Parameters   taper: taper.ts; shares c_J, c_d of inertia and drag that are compensated (1 is exact); torque and power limit
  * Equations    tau = +-(F_set(R_est) + u) R_est + c_d (drag) + c_J J a/R_est within the limits; + for a winder, - for an unwind
  *              u: tension-trim.ts; R_est: roll.ts (the true radius without a diameter calculator)

@@ -2,7 +2,7 @@
  * Position trim: a PI law from a dancer's position to the speed of a drive.
  *
  * Variables    error e = z - set point (m), its integral X (m s, state), output u (m/s, or a ratio of line speed)
- * Parameters   gain Kp, integral gain Ki, limit of |u|; kind speed (1/s, 1/s^2, m/s) or ratio (1/m, 1/(m s), 1)
+ * Parameters   gain Kp, integral gain Ki, limit of |u|; kind speed (1/s, 1/s², m/s) or ratio (1/m, 1/(m s), 1)
  * Equations    u_raw = sgn (Kp e + Ki X), u = u_raw within the limit;  dX/dt = e + sgn (u - u_raw)/Kp (no wind-up)
  *              sgn = -1 when the trimmed drive feeds the dancer, +1 when it draws from it
  *              kind speed adds u to line speed x (1 + draw); kind ratio multiplies line speed by (1 + draw + u)
@@ -39,11 +39,11 @@ export const speedTrimSchema = v.strictObject({
   integral: v.optional(
     quantity('trimIntegralSpeed', {
       meaning: 'Speed added for each metre and second off the set point',
-      usual: ['0.05 1/s^2', '2 1/s^2'],
+      usual: ['0.05 1/s²', '2 1/s²'],
       least: 0,
       most: 1e4,
     }),
-    '0 1/s^2',
+    '0 1/s²',
   ),
   limit: v.optional(
     quantity('speed', {

@@ -30,11 +30,11 @@ export const rollFields = {
   coreInertia: v.optional(
     quantity('inertia', {
       meaning: 'Inertia of core, shaft and what turns with them',
-      usual: ['0.002 kg m^2', '0.1 kg m^2'],
+      usual: ['0.002 kg m²', '0.1 kg m²'],
       above: 0,
       most: 1e4,
     }),
-    '0.01 kg m^2',
+    '0.01 kg m²',
   ),
 }
 

@@ -153,7 +153,7 @@ interface Grip {
   readonly ratio: number
 }
 
-/** Where a lap holds least of the torque that must pass it, under a film tension (N) and a change of line speed (m/s^2). */
+/** Where a lap holds least of the torque that must pass it, under a film tension (N) and a change of line speed (m/s²). */
 function leastGrip(standing: Standing, tension: number, acceleration: number): Grip {
   const { input, radius, outer } = standing
   const passing = (i: number) =>
@@ -193,7 +193,7 @@ function capacity({ input, radius, pressure, air }: Standing, i: number): number
   return 2 * Math.PI * r * r * film.width * friction * pressure[i]
 }
 
-/** kg m^2, of the film outside radius r. */
+/** kg m², of the film outside radius r. */
 function inertiaOutside({ film }: RollInput, r: number, outer: number): number {
   return ((Math.PI * film.density * film.width) / (2 * film.fillFactor)) * (outer ** 4 - r ** 4)
 }

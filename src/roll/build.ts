@@ -2,7 +2,7 @@
  * Length, laps, mass and time of a roll, and what a drive is asked for along the way.
  *
  * Variables    roll radius r (m)
- * Parameters   core radius r0 (m), lap thickness h_eff = h x fill factor (m), width W (m), density rho (kg/m^3), line speed v (m/s)
+ * Parameters   core radius r0 (m), lap thickness h_eff = h x fill factor (m), width W (m), density rho (kg/m³), line speed v (m/s)
  * Equations    length = pi (r^2 - r0^2)/h_eff;  laps (r - r0)/h_eff;  mass rho h W x length;  time length/v
  *              torque F r, turn rate v/r, power F v of the film alone;  fill factor from a finished roll pi (R^2 - r0^2)/(length h)
  * Neglected    drag, inertia and losses of the drive; compression of the laps

@@ -60,7 +60,7 @@ export interface RollInput {
   readonly rewindAt: number
   /** m */
   readonly fullRadius: number
-  /** m/s and m/s^2 */
+  /** m/s and m/s² */
   readonly speed: number
   readonly acceleration: number
   /** N, what the lay-on roller adds */

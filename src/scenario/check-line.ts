@@ -157,7 +157,7 @@ function checkDancerForce(dancer: Dancer, at: number, report: Report): void {
   }
   if (cylinder?.deadVolume === 0) {
     const hint = 'at the lower stop the piston would have no air behind it'
-    report.say(['line', at, 'cylinder', 'deadVolume'], 'a volume above 0 cm^3', hint)
+    report.say(['line', at, 'cylinder', 'deadVolume'], 'a volume above 0 cm³', hint)
   }
   if (frictionAtRest !== undefined && frictionAtRest < slidingFriction) {
     report.say(['line', at, 'frictionAtRest'], `no less than sliding friction, ${formatQuantity(slidingFriction, 'N')}`)

@@ -81,7 +81,7 @@ export function boreFor(
 }
 
 /**
- * m^3 behind one piston (reservoir included, where the dancer stands) that makes a gas spring of this stiffness (N/m) at a pressure
+ * m³ behind one piston (reservoir included, where the dancer stands) that makes a gas spring of this stiffness (N/m) at a pressure
  * above atmosphere.
  */
 export function volumeForStiffness(stiffness: number, pressure: number, cylinder: Area & { exponent: number }): number {

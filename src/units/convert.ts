@@ -20,7 +20,7 @@ const shownByKind: ReadonlyMap<Kind, ReadonlyMap<string, Scale>> = new Map(
 )
 
 function scaleOf(name: string, kind: Kind): [string, Scale] {
-  const unit = readUnit(name)
+  const unit = readUnit(cleanText(name))
   if (!unit) throw new Error(`The table of kinds lists "${name}", which is no unit.`)
   const offset = kind === 'temperature' ? (scaleOffsets.get(unit.key) ?? 0) : 0
   return [unit.key, { ...unit, name, offset }]

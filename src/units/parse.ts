@@ -93,9 +93,10 @@ function unitHint(digits: string, unitText: string, unit: Unit | undefined, kind
   const measured = unit && kindsTaking(unit)[0]
   if (measured) return `"${unitText}" measures ${kinds[measured].name}`
   const units = kinds[kind].units
-  const meant = nearest(unitText, [...units, ...aliases.keys()])
+  const meant = nearest(unitText, [...units.map(cleanText), ...aliases.keys()])
   const spelling = meant === undefined ? undefined : readUnit(meant)
-  if (meant && spelling && scaleFor(spelling, kind)) return `did you mean "${digits} ${meant}"?`
+  const scale = spelling && scaleFor(spelling, kind)
+  if (meant && scale) return `did you mean "${digits} ${aliases.has(meant) ? meant : scale.name}"?`
   return `"${unitText}" is not a unit it takes; it takes ${units.join(', ')}`
 }
 

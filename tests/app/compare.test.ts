@@ -5,7 +5,9 @@ import { letterOf, mostPins, pinRefusal, Pins } from '../../src/app/compare/pins
 import { pinnedAt, pinnedLines } from '../../src/app/charts/pinned'
 import { columnsOf, signalsOf } from '../../src/app/charts/columns'
 import type { Scene } from '../../src/app/charts/compose'
-import type { Json } from '../../src/app/state/document'
+import type { Measure } from '../../src/app/shown'
+import { withValue, type Json } from '../../src/app/state/document'
+import { firstScenario } from '../../src/app/state/scenario'
 import { Trace } from '../../src/app/state/trace'
 import type { Block, RunPlan } from '../../src/run/record'
 import type { Summary } from '../../src/run/summary'
@@ -42,12 +44,15 @@ function summary(greatest: number, travelUsed: number, margin: number | null): S
   }
 }
 
-function finished(document: Json) {
+function finished(document: Json, told = summary(10, 0.5, 0.4)) {
   const trace = new Trace(plan, document)
   trace.append(block)
   trace.complete = true
-  return { trace, result: { summary: summary(10, 0.5, 0.4), plan } }
+  return { trace, result: { summary: told, plan } }
 }
+
+/** Runs of one document with what came of each. */
+const ran = (...told: Summary[]) => told.map((one) => finished(null, one))
 
 const document = {
   title: 'A?',
@@ -80,7 +85,7 @@ function runners() {
 }
 
 test('figures that differ are told from those that are alike', () => {
-  const rows = figureRows([summary(12, 0.5, 0.4), summary(10, 0.5, null)])
+  const rows = figureRows(ran(summary(12, 0.5, 0.4), summary(10, 0.5, null)), 'force')
   const differing = rows.filter(({ differs }) => differs)
   expect(differing.map(({ figure: { part, what }, values }) => [part, what, ...values])).toEqual([
     ['a → b', 'greatest', 12, 10],
@@ -91,7 +96,37 @@ test('figures that differ are told from those that are alike', () => {
 })
 
 test('runs of one document have no figure that differs', () => {
-  expect(figureRows([summary(12, 0.5, 0.4), summary(12, 0.5, 0.4)]).some(({ differs }) => differs)).toBe(false)
+  expect(figureRows(ran(summary(12, 0.5, 0.4), summary(12, 0.5, 0.4)), 'force').some(({ differs }) => differs)).toBe(
+    false,
+  )
+})
+
+test('tension is compared in the measure that is read, each run with its own film', () => {
+  const channels = [{ key: 'tension/a → b', group: 'tension', name: 'a → b', kind: 'force', place: 0 } as const]
+  const ofWidth = (width: string) => {
+    const elasticTension = 4.5e9 * 36e-6 * Number.parseFloat(width) * 1e-3 * 0.005
+    const spans = [{ name: 'a → b', elasticTension, most: 136, least: 20 }]
+    const trace = new Trace(
+      { ...plan, spans, channels },
+      withValue(firstScenario.document, ['films', 'A', 'width'], width),
+    )
+    trace.append({ ...block, data: Float64Array.of(0, 1, 2, 1, 12, 1) })
+    return { trace, result: { summary: summary(12, 0.5, 0.4), plan: trace.plan } }
+  }
+  const greatest = (measure: Measure, ...widths: string[]) => {
+    const [row] = figureRows(widths.map(ofWidth), measure)
+    return { kind: row?.figure.kind, values: row?.values, differs: row?.differs }
+  }
+  expect(greatest('force', '400 mm', '480 mm')).toEqual({ kind: 'force', values: [12, 12], differs: false })
+  const perWidth = greatest('forcePerWidth', '400 mm', '480 mm')
+  expect(perWidth).toMatchObject({ kind: 'forcePerWidth', differs: true })
+  expect(perWidth.values?.[0]).toBeCloseTo(30, 9)
+  expect(perWidth.values?.[1]).toBeCloseTo(25, 9)
+  // A hundredth of a per cent and less: a strain is small, and yet not nothing.
+  const strain = greatest('strain', '400 mm', '480 mm')
+  expect(strain.values?.[0]).toBeCloseTo(12 / (4.5e9 * 36e-6 * 0.4), 9)
+  expect(strain.differs).toBe(true)
+  expect(greatest('strain', '400 mm', '400 mm').differs).toBe(false)
 })
 
 test.each([
@@ -102,7 +137,9 @@ test.each([
   [undefined, undefined, false],
   [1, undefined, true],
 ])('%s beside %s differs: %s', (a, b, differs) => {
-  expect([isOther(a, b), isOther(b, a)]).toEqual([differs, differs])
+  const [share] = figureRows(ran(summary(1, 0, null)), 'force').filter(({ figure }) => figure.kind === 'share')
+  if (!share) throw new Error('no share among the figures')
+  expect([isOther(share.figure, a, b), isOther(share.figure, b, a)]).toEqual([differs, differs])
 })
 
 test('what differs is named in words, old and new; titles are not what a line does', () => {

@@ -44,7 +44,7 @@ const cases: Case[] = [
   [
     'a cylinder without dead volume',
     { 'line/4/force': undefined, 'line/4/cylinder': { ...cylinder, deadVolume: '0 cm^3' } },
-    `${dancer}/cylinder/deadVolume: found "0 cm^3", expected a volume above 0 cm^3. At the lower stop the piston would have no air behind it.`,
+    `${dancer}/cylinder/deadVolume: found "0 cm^3", expected a volume above 0 cm³. At the lower stop the piston would have no air behind it.`,
   ],
   [
     'an arm whose stop lies beyond 60 deg',

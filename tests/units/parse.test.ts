@@ -194,7 +194,7 @@ describe('what is refused, and what is said', () => {
     ['3 kgf', 'mass', /"kgf" measures a force/],
     ['80 MM', 'diameter', /did you mean "80 mm"\?/],
     ['20 m/mn', 'speed', /did you mean "20 m\/min"\?/],
-    ['60 W/m^2 K', 'heatTransfer', /did you mean "60 W\/\(m\^2 K\)"\?/],
+    ['60 W/m^2 K', 'heatTransfer', /did you mean "60 W\/\(m² K\)"\?/],
     ['3 furlong', 'length', /"furlong" is not a unit it takes; it takes mm, in, m, cm/],
     ['3 ppm', 'fraction', /not a unit it takes; it takes %/],
     ['0.5', 'fraction', /write "0.5 %"/],

@@ -15,7 +15,7 @@ export function filmFields(film: GenericFilm, width = '420 mm'): { readonly [key
     thickness: round(usualThickness(film), 'µm'),
     width,
     modulus: round(film.modulus.value, 'GPa'),
-    density: round(film.density.value, 'kg/m^3'),
+    density: round(film.density.value, 'kg/m³'),
     poisson: film.poisson.value,
     elasticLimit: round(film.elasticLimit.value, '%'),
     roughness: round(film.roughness.value, 'µm'),
@@ -46,7 +46,7 @@ export function toldOf(film: GenericFilm): Told[] {
   }
   return [
     row('Modulus along the line', 'modulus', 'GPa'),
-    row('Density', 'density', 'kg/m^3'),
+    row('Density', 'density', 'kg/m³'),
     plain("Poisson's ratio", 'poisson'),
     row('Elastic limit', 'elasticLimit', '%'),
     row('Expansion with temperature', 'expansion', '1/K'),

@@ -25,7 +25,7 @@ export interface Offer {
   readonly part: Holder
 }
 
-const roller = { diameter: '80 mm', wrap: '90 deg', turn: 'left', inertia: '1.6e-3 kg m^2', drag: '0.012 N m' }
+const roller = { diameter: '80 mm', wrap: '90 deg', turn: 'left', inertia: '1.6e-3 kg m²', drag: '0.012 N m' }
 export const servo = { kind: 'servo', bandwidth: '60 rad/s', damping: 1, torqueLimit: '25 N m' }
 const dancer = {
   ...roller,
@@ -59,7 +59,7 @@ export const partsToAdd: readonly Offer[] = [
     about: 'Pulls at a speed of its own, the film pressed on: tensions on its two sides are apart.',
     part: {
       ...{ part: 'driven', name: 'nip', ...roller, diameter: '140 mm', wrap: '0 deg' },
-      ...{ inertia: '0.03 kg m^2', drag: '0.1 N m', nip: true, drive: servo },
+      ...{ inertia: '0.03 kg m²', drag: '0.1 N m', nip: true, drive: servo },
     },
   },
   {
@@ -67,7 +67,7 @@ export const partsToAdd: readonly Offer[] = [
     about: 'Pulls at a speed of its own by wrap and friction; where they do not suffice the film slips.',
     part: {
       ...{ part: 'driven', name: 'driven roller', ...roller, diameter: '140 mm', wrap: '180 deg' },
-      ...{ inertia: '0.03 kg m^2', drag: '0.1 N m', drive: servo },
+      ...{ inertia: '0.03 kg m²', drag: '0.1 N m', drive: servo },
     },
   },
   {
@@ -83,7 +83,7 @@ interface Surroundings {
   readonly turn: 'left' | 'right'
 }
 
-/** m/s^2 */
+/** m/s² */
 const gravity = 9.80665
 
 /** A part as it fits where it is put: a dancer carries the tension that the film has there, by two strands. */
@@ -98,7 +98,7 @@ export function suited(part: Holder, { tension, turn }: Surroundings): Holder {
 /** A trim for a dancer that has none. */
 export const trimOf = (measures: string, drives: string): Holder => ({
   ...{ control: 'position trim', measures, drives, kind: 'speed' },
-  ...{ gain: '1 1/s', integral: '0.25 1/s^2', limit: '5 m/min' },
+  ...{ gain: '1 1/s', integral: '0.25 1/s²', limit: '5 m/min' },
 })
 
 /** What usual ranges cannot tell, since fields of a group have to go together. */

@@ -21,15 +21,15 @@ const panel = (group: ChannelGroup, kind: Kind, title: string, lines: string, re
 
 /** Always there, where the run has such channels. */
 export const panels: readonly Panel[] = [
-  panel('tension', 'force', 'Tension', 'spans', 'Up to the limit'),
-  panel('dancer', 'travel', 'Dancer position', 'dancers', 'Up to the stops'),
+  panel('tension', 'force', 'Tension', 'spans', 'To the limit'),
+  panel('dancer', 'travel', 'Dancer position', 'dancers', 'To the stops'),
   panel('speed', 'speed', 'Surface speed', 'rollers'),
   panel('radius', 'diameter', 'Roll radius', 'rolls'),
 ]
 
 /** Folded away until they are asked for. A trim corrects a speed or a speed ratio: two scales, two pictures. */
 export const morePanels: readonly Panel[] = [
-  panel('torque', 'torque', 'Drive torque', 'drives', 'Up to the limits'),
+  panel('torque', 'torque', 'Drive torque', 'drives', 'To the limits'),
   panel('trim', 'speed', 'Trim output, speed', 'trims'),
   panel('trim', 'fraction', 'Trim output, ratio', 'trims'),
   panel('pressure', 'pressure', 'Cylinder pressure', 'cylinders'),

@@ -16,14 +16,16 @@ export interface LegendRow {
   readonly hidden: boolean
   readonly strong: boolean
   readonly value: string
+  /** What is allowed of it, with its unit: of the span that is meant alone. */
+  readonly limit: string
   /** The same of pinned runs and of a recording, where they are drawn beside it. */
   readonly pinned: readonly { readonly letter: string; readonly value: string }[]
 }
 
 export interface Readings {
   readonly rows: readonly LegendRow[]
-  /** Limit of the film in the span that is meant, and the share of it that is used; empty where it means nothing. */
-  readonly limit: string
+  /** Share of the limit that the span that is meant uses, as words; empty where it means nothing. */
+  readonly share: string
 }
 
 /** At the last sample until `time`. */
@@ -32,6 +34,8 @@ export function readingsOf(panel: Panel, scene: Scene, lines: readonly DrawnLine
   const sample = trace ? Math.max(0, samplesUntil(trace.time, trace.count, time) - 1) : 0
   const compared = new Set(comparedLines(lines, scene.strong).map(({ channel }) => channel.key))
   const pinnedOf = (key: string) => (compared.has(key) ? pinnedAt(scene, key, time) : [])
+  const strain = panel.group === 'tension' && trace && trace.count > 0 ? strainAt(trace, scene.span, sample) : undefined
+  const limit = strain && trace ? limitText(strain.limit, trace, scene) : ''
   const rows = lines.map((line) => rowOf(line))
   function rowOf(line: DrawnLine): LegendRow {
     const { channel, index, style } = line
@@ -49,12 +53,11 @@ export function readingsOf(panel: Panel, scene: Scene, lines: readonly DrawnLine
       hidden: scene.hidden.has(key),
       strong: scene.strong.has(key),
       value: trace && trace.count > 0 ? valueAt(panel, scene, trace, index, sample) : '—',
+      limit: key === `tension/${scene.span}` ? limit : '',
       pinned: others,
     }
   }
-  const strain = panel.group === 'tension' && trace && trace.count > 0 ? strainAt(trace, scene.span, sample) : undefined
-  const limit = strain && trace ? `limit ${limitText(strain.limit, trace, scene)}, ${percent(strain.share)} used` : ''
-  return { rows, limit }
+  return { rows, share: strain ? `limit ${limit}, ${percent(strain.share)} used` : '' }
 }
 
 function valueAt(panel: Panel, scene: Scene, trace: Trace, index: number, sample: number): string {
@@ -76,11 +79,11 @@ function limitText(limit: number, trace: Trace, { system, measure }: Scene): str
 }
 
 /** The lines that stand out with their values, as words. */
-export function saidOf({ rows, limit }: Readings, unit: string): string[] {
+export function saidOf({ rows, share }: Readings, unit: string): string[] {
   const values = rows
     .filter(({ strong, hidden }) => strong && !hidden)
     .map(({ name, value, pinned }) =>
       [`${name} ${value} ${unit}`, ...pinned.map((one) => `${one.letter} ${one.value}`)].join(', '),
     )
-  return limit === '' ? values : [...values, limit]
+  return share === '' ? values : [...values, share]
 }

@@ -1,6 +1,9 @@
 /** The figures of finished runs set against each other. */
 import type { Summary } from '../../run/summary'
 import type { Kind } from '../../units'
+import { spanTension } from '../charts/tensions'
+import { measureKinds, type Measure } from '../shown'
+import type { PinnedRun } from './pins.svelte'
 
 export type FigureKind = Kind | 'share' | 'seconds'
 
@@ -15,14 +18,17 @@ export interface Figure {
   readonly value: number
 }
 
-/** What decides, span by span and part by part. */
-export function figuresOf(summary: Summary): Figure[] {
+/** What decides, span by span and part by part; tension in the measure that is read. */
+function figuresOf({ result, trace }: PinnedRun, measure: Measure): Figure[] {
+  const summary: Summary = result.summary
   return [
-    ...summary.spans.flatMap(({ name, tension, limitShare, slackSeconds }) => {
+    ...summary.spans.flatMap((span) => {
+      const { name, limitShare, slackSeconds } = span
       const figure = figureOf('Tension', name)
+      const tension = spanTension(span, result.plan, trace, measure)
       return [
-        figure('greatest', 'force', tension.max),
-        figure('least', 'force', tension.min),
+        figure('greatest', measureKinds[measure], tension.max),
+        figure('least', measureKinds[measure], tension.min),
         figure('share of the limit', 'share', limitShare),
         figure('slack for', 'seconds', slackSeconds),
       ]
@@ -58,16 +64,17 @@ export interface FigureRow {
 
 /** Smaller differences are of the solver's making, not of the line's. */
 const alike = 2e-3
-/** Below this a share, a time or a torque is nothing. */
+/** Below this a share, a time or a torque is nothing; a strain may well be smaller. */
 const nothing = 1e-4
+const noStrain = 1e-7
 
 /** The figures of all runs in the order in which they first come. */
-export function figureRows(summaries: readonly Summary[]): FigureRow[] {
-  const byRun = summaries.map((summary) => new Map(figuresOf(summary).map((figure) => [figure.key, figure])))
+export function figureRows(runs: readonly PinnedRun[], measure: Measure): FigureRow[] {
+  const byRun = runs.map((run) => new Map(figuresOf(run, measure).map((figure) => [figure.key, figure])))
   const all = new Map(byRun.toReversed().flatMap((figures) => [...figures]))
   return [...all.values()].map((figure) => {
     const values = byRun.map((figures) => figures.get(figure.key)?.value)
-    return { figure, values, differs: values.some((value) => isOther(value, values.at(-1))) }
+    return { figure, values, differs: values.some((value) => isOther(figure, value, values.at(-1))) }
   })
 }
 
@@ -87,7 +94,8 @@ export function byPart(rows: readonly FigureRow[]): PartRows[] {
 }
 
 /** Whether a figure is another than the one it is held against. */
-export function isOther(value: number | undefined, against: number | undefined): boolean {
+export function isOther({ kind }: Figure, value: number | undefined, against: number | undefined): boolean {
   if (value === undefined || against === undefined) return value !== against
-  return Math.abs(value - against) > Math.max(nothing, alike * Math.max(Math.abs(value), Math.abs(against)))
+  const least = kind === measureKinds.strain ? noStrain : nothing
+  return Math.abs(value - against) > Math.max(least, alike * Math.max(Math.abs(value), Math.abs(against)))
 }

@@ -28,7 +28,14 @@ const holders: Readonly<Record<string, string>> = {
   later: '',
 }
 
-const inWords = (name: string): string => name.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
+/** What the trade says where the file's word is shorter. */
+const spelled: Readonly<Record<string, string>> = {
+  poisson: "Poisson's ratio",
+  integral: 'integral gain',
+}
+
+const inWords = (name: string): string =>
+  spelled[name] ?? name.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`)
 
 /** `slidingFriction` to "sliding friction"; inside something of a part, such as its calculator, that is named first. */
 export function fieldLabel(path: readonly (string | number)[]): string {

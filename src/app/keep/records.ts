@@ -25,7 +25,14 @@ const document = v.custom<Json>(isJson, 'a document that may be read')
 const text = v.pipe(v.string(), v.maxLength(20_000))
 const seconds = v.pipe(v.number(), v.finite())
 
-const scenario = v.object({ key: text, title: text, about: text, document, page: v.optional(text) })
+const scenario = v.object({
+  key: text,
+  title: text,
+  about: text,
+  document,
+  page: v.optional(text),
+  part: v.optional(text),
+})
 const laid = v.object({ id: text, shift: seconds })
 const inHand = v.object({ chosen: v.nullable(scenario), document, trend: v.optional(laid) })
 const step = v.object({ words: text, key: text, at: v.number(), state: inHand })
@@ -35,6 +42,7 @@ const look = v.object({
   window: v.nullable(v.object({ min: seconds, max: seconds })),
   cursor: v.nullable(seconds),
   span: v.nullable(text),
+  part: v.nullish(text),
   hidden: v.array(text),
   more: v.array(text),
   reach: v.custom<Reach>((value) => typeof value === 'object' && value !== null),

@@ -46,6 +46,16 @@ const topics: readonly { readonly title: string; readonly page: string; readonly
   { title: 'Wrinkles', page: 'wrinkle', keys: ['which-span-wrinkles'] },
 ]
 
+/** The parts that questions are about, where that is not the first dancer. */
+const parts: Readonly<Record<string, string>> = {
+  'wrong-diameter-preset': 'unwind',
+  'open-brake-on-a-stop': 'unwind',
+  'out-of-round-roll': 'unwind',
+  'wrong-inertia-compensation': 'rewind',
+  'taper-wind-up': 'rewind',
+  'draw-zone': 'second nip',
+}
+
 /** For a newcomer: one question of each sort. */
 const short: readonly string[] = [
   'zero-speed-splice',
@@ -71,7 +81,7 @@ function groupsOf(scenarios: ReadonlyMap<string, Scenario>): Group[] {
       const [key = '', own = page] = entry.split('@')
       const scenario = left.get(key)
       left.delete(key)
-      return scenario ? [{ ...scenario, page: own }] : []
+      return scenario ? [{ ...scenario, page: own, part: parts[key] }] : []
     }),
   }))
   // A file that no topic names is listed all the same.

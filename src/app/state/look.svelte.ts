@@ -31,6 +31,8 @@ export interface LookRecord {
   readonly window: Range | null
   readonly cursor: number | null
   readonly span: string | null
+  /** Not in records of before. */
+  readonly part?: string | null | undefined
   readonly hidden: readonly string[]
   readonly more: readonly string[]
   readonly reach: Reach
@@ -48,6 +50,8 @@ export class Look {
   hidden = $state.raw<ReadonlySet<string>>(new Set())
   /** Span chosen by the user; null: the worst. */
   span = $state.raw<string | null>(null)
+  /** Part chosen by the user, by name; null: the one that the question is about. */
+  part = $state.raw<string | null>(null)
   /** Line pointed at just now, by channel key. */
   pointed = $state.raw<string | null>(null)
   /** The number that is asked about: what does it change? */
@@ -94,19 +98,25 @@ export class Look {
     this.hidden = new Set([...this.hidden].filter((key) => key !== `tension/${name}`))
   }
 
+  /** The part whose numbers stand first from now on; chosen again, it is let go. */
+  choose(name: string): void {
+    this.part = this.part === name ? null : name
+  }
+
   showOnly(keys: readonly string[], kept: readonly string[]): void {
     this.hidden = new Set(keys.filter((key) => !kept.includes(key)))
   }
 
   get record(): LookRecord {
-    const { window, cursor, span, reach } = this
-    return { window, cursor, span, reach, hidden: [...this.hidden], more: [...this.more] }
+    const { window, cursor, span, part, reach } = this
+    return { window, cursor, span, part, reach, hidden: [...this.hidden], more: [...this.more] }
   }
 
-  restore({ window, cursor, span, hidden, more, reach }: LookRecord): void {
+  restore({ window, cursor, span, part, hidden, more, reach }: LookRecord): void {
     this.window = window
     this.cursor = cursor
     this.span = span
+    this.part = part ?? null
     this.reach = reach
     this.hidden = new Set(hidden)
     this.more = new Set(more)
@@ -114,7 +124,7 @@ export class Look {
 
   /** Another line's names mean nothing here. */
   forget(): void {
-    this.window = this.cursor = this.span = this.pointed = this.asked = null
+    this.window = this.cursor = this.span = this.part = this.pointed = this.asked = null
     this.hidden = new Set()
   }
 }

@@ -10,6 +10,8 @@ export interface Scenario {
   readonly document: Json
   /** Key of the page that it is about; without one, the first. */
   readonly page?: string | undefined
+  /** Name of the part that it is about; without one, its first dancer. */
+  readonly part?: string | undefined
 }
 
 const textOf = (document: Json, key: string): string => {

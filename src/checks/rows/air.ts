@@ -9,7 +9,7 @@ const stated = (c: CylinderSpec): Entry => ({
   ...{ deadVolume: `${c.deadVolume} m^3`, lag: `${c.lag} s`, exponent: c.exponent },
 })
 
-const light = { diameter: '100 mm', turn: 'left', inertia: '4e-4 kg m^2' }
+const light = { diameter: '100 mm', turn: 'left', inertia: '4e-4 kg m²' }
 
 const dancer = (cylinder: CylinderSpec, changes: Entry): Entry => ({
   ...{ part: 'dancer', name: 'dancer', ...light, wrap: '180 deg', mass: '4 kg', cylinder: stated(cylinder) },
@@ -58,7 +58,7 @@ const column = (area: number): CylinderSpec => ({
   ...{ deadVolume: area * (COLUMN - 0.2), exponent: 1.4 },
 })
 
-/** m^2, the area whose gas spring has the stiffness (N/m): stiffness goes with area where the column is given. */
+/** m², the area whose gas spring has the stiffness (N/m): stiffness goes with area where the column is given. */
 function areaFor(stiffness: number): number {
   const tried = 1e-4
   return (tried * stiffness) / gasSpring(column(tried), ABSOLUTE, 0.2)
@@ -92,7 +92,7 @@ const gas: Check = {
   inputs:
     'Exponent 1.4, 150 kPa absolute, column 0.30 m; then a carriage whose weight that air carries is pushed at 1 mm/s.',
   rows: [
-    { what: 'bore area', expected: 4.2857e-4, unit: 'm^2', tolerance: 1e-8 },
+    { what: 'bore area', expected: 4.2857e-4, unit: 'm²', tolerance: 1e-8 },
     { what: 'M w^2 of the carriage', expected: 300, unit: 'N/m', tolerance: 0.5 },
   ],
   compute: () => [areaFor(300), swingStiffness(areaFor(300))],
@@ -121,7 +121,7 @@ function ripple(cylinder: CylinderSpec): number {
     ...[unwind(TENSION), strand, dancer(cylinder, {}), strand],
     { part: 'driven', name: 'index roller', ...light, wrap: '0 deg', nip: true, index, drive: { kind: 'ideal' } },
     { ...span(1), filmDamping: '2 ms' },
-    rewind(0, { diameter: '100 mm', coreInertia: '1e-4 kg m^2', drive: { kind: 'torque', tension: `${TENSION} N` } }),
+    rewind(0, { diameter: '100 mm', coreInertia: '1e-4 kg m²', drive: { kind: 'torque', tension: `${TENSION} N` } }),
   ]
   const film = { thickness: '36 µm', width: '0.392 m', modulus: '4.5 GPa' }
   const stage = [{ at: '0.1 s', do: 'changeover', roller: 'index roller', to: 'indexing', in: '0.1 s' }]

@@ -25,7 +25,7 @@ function largestGap(): number {
       diameter: '80 mm',
       wrap: '90 deg',
       turn: 'left',
-      inertia: '2e-3 kg m^2',
+      inertia: '2e-3 kg m²',
       drag: '0.02 N m',
     },
   })

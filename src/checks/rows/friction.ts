@@ -12,7 +12,7 @@ const TICK = 1e-4
 
 /** A carriage on film that is held at both ends and by a roller that does not turn. */
 const carriage: Entry = {
-  ...{ part: 'dancer', name: 'dancer', diameter: '100 mm', wrap: '180 deg', turn: 'left', inertia: '2e-3 kg m^2' },
+  ...{ part: 'dancer', name: 'dancer', diameter: '100 mm', wrap: '180 deg', turn: 'left', inertia: '2e-3 kg m²' },
   ...{ breakaway: '1000 N m', mass: '4 kg', force: `${2 * TENSION} N`, lowerStop: '-50 mm', upperStop: '50 mm' },
   ...{ slidingFriction: `${SLIDING} N`, frictionAtRest: `${AT_REST} N` },
 }
@@ -65,7 +65,7 @@ const lost: Check = {
 /** A roller of 50 mm radius between two spans at rest, with more tension behind it than before it. */
 function pulled(torque: number): Point {
   const idler = {
-    ...{ part: 'idler', name: 'idler', diameter: '100 mm', wrap: '0 deg', turn: 'left', inertia: '2e-3 kg m^2' },
+    ...{ part: 'idler', name: 'idler', diameter: '100 mm', wrap: '0 deg', turn: 'left', inertia: '2e-3 kg m²' },
     ...{ drag: '0.1 N m', breakaway: '0.5 N m' },
   }
   const line = [unwind(TENSION), span(1), idler, span(1), rewind()]
@@ -93,10 +93,10 @@ const letsGo: Check = {
   kind: 'own derivation',
   source:
     'Coulomb friction, textbook: it goes when the film asks for more than breakaway, and starts with (breakaway - drag)/J',
-  inputs: 'Idler of 50 mm radius, J 0.002 kg m^2, drag 0.1 N m, breakaway 0.5 N m, at rest between two spans.',
+  inputs: 'Idler of 50 mm radius, J 0.002 kg m², drag 0.1 N m, breakaway 0.5 N m, at rest between two spans.',
   rows: [
     { what: 'torque of the film at which it goes', expected: 0.5, unit: 'N m', tolerance: 1e-7 },
-    { what: 'its acceleration then', expected: 200, unit: 'rad/s^2', tolerance: 1e-3 },
+    { what: 'its acceleration then', expected: 200, unit: 'rad/s²', tolerance: 1e-3 },
   ],
   compute: () => {
     const torque = breakaway()

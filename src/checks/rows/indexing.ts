@@ -10,7 +10,7 @@ const HALF_ARC = (Math.PI * 0.1) / 4
 /** A dancer roller so light that only the carriage counts, between an unwind that runs evenly and a roller that indexes. */
 function indexingLine(dancer: Entry, index: Entry, length: number, damping: number): Entry[] {
   const strand = { ...span(length), filmDamping: `${damping} s` }
-  const light = { diameter: '100 mm', turn: 'left', inertia: '4e-4 kg m^2' }
+  const light = { diameter: '100 mm', turn: 'left', inertia: '4e-4 kg m²' }
   return [
     unwind(TENSION),
     strand,
@@ -22,7 +22,7 @@ function indexingLine(dancer: Entry, index: Entry, length: number, damping: numb
     { part: 'driven', name: 'index roller', ...light, wrap: '0 deg', nip: true, index, drive: { kind: 'ideal' } },
     { ...span(1), filmDamping: '2 ms' },
     {
-      ...{ part: 'rewind', name: 'rewind', diameter: '100 mm', coreInertia: '1e-4 kg m^2' },
+      ...{ part: 'rewind', name: 'rewind', diameter: '100 mm', coreInertia: '1e-4 kg m²' },
       drive: { kind: 'torque', tension: `${TENSION} N` },
     },
   ]

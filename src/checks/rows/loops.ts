@@ -8,11 +8,11 @@ const INTEGRAL = 200
 const DURATION = 16
 
 const dancer: Entry = {
-  ...{ part: 'dancer', name: 'dancer', diameter: '100 mm', wrap: '180 deg', turn: 'left', inertia: '2e-3 kg m^2' },
+  ...{ part: 'dancer', name: 'dancer', diameter: '100 mm', wrap: '180 deg', turn: 'left', inertia: '2e-3 kg m²' },
   ...{ mass: '0.5 kg', damping: '10 N s/m', force: '200 N', lowerStop: '-50 mm', upperStop: '50 mm' },
 }
 const idler = (name: string, changes: Entry): Entry => ({
-  ...{ part: 'idler', name, diameter: '100 mm', wrap: '180 deg', turn: 'right', inertia: '2e-3 kg m^2', ...changes },
+  ...{ part: 'idler', name, diameter: '100 mm', wrap: '180 deg', turn: 'right', inertia: '2e-3 kg m²', ...changes },
 })
 const strand: Entry = { ...span(0.3), filmDamping: '1 ms' }
 
@@ -63,7 +63,7 @@ const positionLoop: Check = {
   source:
     'Routh on tau_d s^3 + s^2 + (Kp/n) s + Ki/n: stable exactly when Kp > tau_d Ki; rates of growth are its roots',
   inputs:
-    'Drive with a lag of 0.1 s, Ki 200 1/s^2, so that the limit is Kp = 20 1/s; dancers of two and of four strands so light that ' +
+    'Drive with a lag of 0.1 s, Ki 200 1/s², so that the limit is Kp = 20 1/s; dancers of two and of four strands so light that ' +
     'film is stiff against them. Runs of 16 s with Kp 0.5 % below and above.',
   rows: [
     { what: 'two strands, 0.5 % below: grows by', expected: 0.0125, unit: '1/s', tolerance: 2e-3 },
@@ -79,7 +79,7 @@ const positionLoop: Check = {
 /** So thin that the roll hardly changes while it is watched, so stiff that strain does not count, and damped. */
 const thin = { thickness: '12 µm', modulus: '1000 GPa', fillFactor: 1 }
 const damped: Entry = { ...span(0.5), filmDamping: '10 ms' }
-const solid = { diameter: '1 m', core: '20 mm', coreInertia: '1e-6 kg m^2' }
+const solid = { diameter: '1 m', core: '20 mm', coreInertia: '1e-6 kg m²' }
 
 /** N, by which the film on a roll driven by torque differs from what is asked for, in the middle of a straight ramp. */
 function missing(roll: 'winder' | 'unwind', ramp: Entry, start: number, seconds: number, compensation: number): number {
@@ -107,7 +107,7 @@ const uncompensated: Check = {
   source:
     'Own derivation: a solid roll of mass m asks m a/2 at its surface, less the share that the drive adds; core neglected',
   inputs:
-    'PET of 1390 kg/m^3, roll of 1 m diameter and 1 m width, line between rest and 300 m/min on straight ramps; tension in the ' +
+    'PET of 1390 kg/m³, roll of 1 m diameter and 1 m width, line between rest and 300 m/min on straight ramps; tension in the ' +
     'middle of the ramp less the 1800 N asked for.',
   rows: [
     { what: 'winder starts in 10 s, 0 %', expected: -272.926, unit: 'N', tolerance: 0.15 },

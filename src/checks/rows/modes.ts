@@ -27,7 +27,7 @@ function rollerBetween(tension: number): number {
     diameter: '100 mm',
     wrap: '0 deg',
     turn: 'left',
-    inertia: '0.01 kg m^2',
+    inertia: '0.01 kg m²',
   }
   return frequencies([unwind(tension), span(1), roller, span(1), rewind()], tension)[0]
 }
@@ -38,7 +38,7 @@ const rollerMode: Check = {
   kind: 'own derivation',
   source: 'Own derivation: w^2 = (EA R^2/J)(1/L1 + 1/L2) at vanishing strain, times (1 + strain) else',
   inputs:
-    'Film of EA 225 kN, held at both ends of two spans of 1 m; between them a roller of 50 mm radius, J 0.01 kg m^2.',
+    'Film of EA 225 kN, held at both ends of two spans of 1 m; between them a roller of 50 mm radius, J 0.01 kg m².',
   rows: [
     { what: 'frequency, strain vanishing', expected: 53.3822, unit: 'Hz', tolerance: 0.0001 },
     { what: 'frequency at 0.05 % strain', expected: 53.395, unit: 'Hz', tolerance: 0.001 },
@@ -50,7 +50,7 @@ const rollerMode: Check = {
 function dancerOnFilm(tension: number, before: number, after: number): number {
   const halfArc = (0.1 * Math.PI) / 4
   const dancer = {
-    ...{ part: 'dancer', name: 'dancer', diameter: '100 mm', wrap: '180 deg', turn: 'left', inertia: '1e-6 kg m^2' },
+    ...{ part: 'dancer', name: 'dancer', diameter: '100 mm', wrap: '180 deg', turn: 'left', inertia: '1e-6 kg m²' },
     ...{ mass: '10 kg', force: `${2 * tension} N`, lowerStop: '-50 mm', upperStop: '50 mm' },
   }
   return frequencies([unwind(tension), span(before - halfArc), dancer, span(after - halfArc), rewind()], tension)[0]

@@ -14,13 +14,13 @@ export type Entry = Readonly<Record<string, unknown>>
 
 /** PET of 50 µm and 1 m width: 225 kN of force per unit strain. */
 export const pet = {
-  ...{ thickness: '50 µm', width: '1 m', modulus: '4.5 GPa', density: '1390 kg/m^3' },
+  ...{ thickness: '50 µm', width: '1 m', modulus: '4.5 GPa', density: '1390 kg/m³' },
   ...{ elasticLimit: '20 %', fillFactor: 1 },
 }
 
 export const STIFFNESS = 225e3
 
-const roll = { diameter: '1 m', core: '90 mm', coreInertia: '0.01 kg m^2' }
+const roll = { diameter: '1 m', core: '90 mm', coreInertia: '0.01 kg m²' }
 
 /** A roll whose speed is prescribed; film leaves it with the strain of `woundTension` (N). */
 export const unwind = (woundTension: number, changes: Entry = {}): Entry => ({
@@ -33,7 +33,7 @@ export const span = (length: number): Entry => ({ part: 'span', length: `${lengt
 
 /** A roller of prescribed speed that the film touches along a line: spans end exactly here. `draw` as a number. */
 export const nip = (name: string, draw = 0): Entry => ({
-  ...{ part: 'driven', name, diameter: '100 mm', wrap: '0 deg', turn: 'left', inertia: '0.01 kg m^2' },
+  ...{ part: 'driven', name, diameter: '100 mm', wrap: '0 deg', turn: 'left', inertia: '0.01 kg m²' },
   ...{ nip: true, draw: `${draw * 100} %`, drive: { kind: 'ideal' } },
 })
 

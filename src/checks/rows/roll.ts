@@ -59,7 +59,7 @@ const damped = (length: number): Entry => ({ part: 'span', length: `${length} m`
 
 /** Force (N) that a braked roll's inertia takes from the film, or asks of it, in the middle of a straight ramp. */
 function inertiaForce(ramp: Entry, start: number, seconds: number, tension: number): number {
-  const brake = { drive: { kind: 'brake', torque: `${tension * 0.5} N m` }, core: '20 mm', coreInertia: '1e-6 kg m^2' }
+  const brake = { drive: { kind: 'brake', torque: `${tension * 0.5} N m` }, core: '20 mm', coreInertia: '1e-6 kg m²' }
   const line = [unwind(tension, brake), damped(0.5), nip('nip'), damped(0.5), rewind()]
   const stage = [{ at: '0 s', in: `${seconds} s`, rounding: '0 %', ...ramp }]
   const duration = seconds / 2
@@ -77,7 +77,7 @@ const rollInertia: Check = {
   kind: 'own derivation',
   source: 'Own derivation: a solid roll of mass m asks m a/2 at its surface; core neglected',
   inputs:
-    'PET of 1390 kg/m^3, roll of 1 m diameter and 1 m width on a brake; line stops from 300 m/min in 10 s, in 2 s, and ' +
+    'PET of 1390 kg/m³, roll of 1 m diameter and 1 m width on a brake; line stops from 300 m/min in 10 s, in 2 s, and ' +
     'starts to 300 m/min in 10 s, on straight ramps. Steady tension less tension in the middle of the ramp.',
   rows: [
     { what: 'stop in 10 s', expected: 272.926, unit: 'N', tolerance: 0.15 },

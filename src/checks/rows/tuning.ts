@@ -21,7 +21,7 @@ const storing: Check = {
 const PITCH = 0.25
 const W = 2 * Math.PI
 const HALF_ARC = (Math.PI * 0.1) / 4
-const light = { diameter: '100 mm', turn: 'left', inertia: '1e-9 kg m^2' }
+const light = { diameter: '100 mm', turn: 'left', inertia: '1e-9 kg m²' }
 const section: Entry = { thickness: '36 µm', width: '0.392 m', modulus: '4.5 GPa' }
 const strand = span(0.6 - HALF_ARC)
 
@@ -118,9 +118,9 @@ function modeAtRest(line: readonly Entry[], kind: string): number {
   return found.modes.find((m) => m.kind === kind && m.frequency > 0)?.frequency ?? Number.NaN
 }
 
-const roller: Entry = { part: 'idler', name: 'idler', ...light, wrap: '0 deg', inertia: '0.01 kg m^2' }
+const roller: Entry = { part: 'idler', name: 'idler', ...light, wrap: '0 deg', inertia: '0.01 kg m²' }
 const heavy: Entry = {
-  ...{ part: 'dancer', name: 'dancer', ...light, inertia: '1e-6 kg m^2', wrap: '180 deg', mass: '10 kg' },
+  ...{ part: 'dancer', name: 'dancer', ...light, inertia: '1e-6 kg m²', wrap: '180 deg', mass: '10 kg' },
   ...{ force: '0.2 N', lowerStop: '-50 mm', upperStop: '50 mm' },
 }
 
@@ -129,7 +129,7 @@ const toldApart: Check = {
   title: 'Rollers on film and a dancer on film, found and named by the modes',
   kind: 'own derivation',
   source: 'Own derivation: w^2 = (EA R^2/J)(1/L1 + 1/L2) and (k + 4 EA/(L1 + L2))/M at vanishing strain',
-  inputs: 'Film of EA 225 kN held at both ends of two spans of 1 m; roller of 0.01 kg m^2, or dancer of 10 kg.',
+  inputs: 'Film of EA 225 kN held at both ends of two spans of 1 m; roller of 0.01 kg m², or dancer of 10 kg.',
   rows: [
     { what: 'rollers on film', expected: 53.3822, unit: 'Hz', tolerance: 2e-4 },
     { what: 'dancer on held film', expected: 33.762, unit: 'Hz', tolerance: 5e-4 },

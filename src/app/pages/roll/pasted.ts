@@ -52,11 +52,11 @@ export function stackText(stack: StackSpec): Json {
   }
   return {
     ...{ law, basis, k0: formatQuantity(stack.k0, 'GPa', 5), k1: Number(stack.k1.toPrecision(5)) },
-    ...{ k2: formatQuantity(stack.k2, '1/MPa', 5), k3: formatQuantity(stack.k3, '1/MPa^2', 5) },
+    ...{ k2: formatQuantity(stack.k2, '1/MPa', 5), k3: formatQuantity(stack.k3, '1/MPa²', 5) },
   }
 }
 
-const units: Readonly<Record<string, string>> = { modulus: 'MPa', K0: 'MPa', K2: '1/MPa', K3: '1/MPa^2' }
+const units: Readonly<Record<string, string>> = { modulus: 'MPa', K0: 'MPa', K2: '1/MPa', K3: '1/MPa²' }
 
 /** Each factor with its standard error, in words. */
 export function factorsText({ stack, parameters }: StackFit): string[] {

@@ -10,6 +10,7 @@ mount(App, { target })
 /** A file on disk has no server to do without, and while developing every change should be seen. */
 const isServed = location.protocol === 'https:' || location.protocol === 'http:'
 if (import.meta.env.PROD && isServed && 'serviceWorker' in navigator) {
-  // After the first picture and run have been loaded. Without it the page works too, with a network.
-  addEventListener('load', () => void navigator.serviceWorker.register('./sw.js').catch(() => undefined))
+  // It fetches the files of every page: not while the first run is computed. Without it the page works too, with a network.
+  const register = () => void navigator.serviceWorker.register('./sw.js').catch(() => undefined)
+  addEventListener('load', () => setTimeout(register, 5000))
 }

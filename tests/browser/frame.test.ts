@@ -11,7 +11,7 @@ test('the page loads without a complaint', async () => {
 })
 
 test('every answer carries the policy, and so does the page itself', async () => {
-  const { page, context } = await newPage()
+  const { page, context } = await newPage(undefined, 'light', { fresh: true })
   const seen: { url: string; header: string | null }[] = []
   context.on('response', (response) => {
     seen.push({ url: response.url(), header: response.headers()['content-security-policy'] ?? null })

@@ -14,7 +14,11 @@ export const doubled: Size = { width: 720, height: 450 }
 export const narrow: Size = { width: 320, height: 640 }
 
 export const answer = (page: Page): Locator => page.locator('[data-phase]')
-export const finished = (page: Page): Promise<void> => page.locator('[data-phase="finished"]').waitFor()
+/** Looked for at every frame: a locator looks up to half a second late, and nearly every test waits here. */
+const there = async (page: Page, selector: string): Promise<void> => {
+  await page.waitForFunction((wanted) => document.querySelector(wanted) !== null, selector)
+}
+export const finished = (page: Page): Promise<void> => there(page, '[data-phase="finished"]')
 export const row = (page: Page, path: string): Locator => page.locator(`[data-field="${path}"]`)
 export const field = (page: Page, path: string): Locator => row(page, path).getByRole('textbox')
 /** The dancer's stiffness, of the line that a newcomer finds. */
@@ -33,11 +37,29 @@ export async function opened(size: Size = wide, theme: Theme = 'light', options:
   return visit
 }
 
+/** Takes the open page to another size of window, and waits until it is drawn anew: far quicker than another visit. */
+export async function resized(page: Page, { width, height }: Size): Promise<void> {
+  await page.setViewportSize({ width, height })
+  await page.evaluate(async () => {
+    for (let i = 0; i < 3; i++) await new Promise(requestAnimationFrame)
+  })
+}
+
+/** What axe finds, in light and in dark. */
+export async function violationsInBoth(page: Page): Promise<string[]> {
+  const found: string[] = []
+  for (const colorScheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme })
+    found.push(...(await violations(page)).map((one) => `${colorScheme}: ${one}`))
+  }
+  return found
+}
+
 /** Does something that reruns the line and waits until that run has finished. */
 export async function rerun(page: Page, act: () => Promise<unknown>): Promise<void> {
   const before = await attribute(answer(page), 'data-ended')
   await act()
-  await page.locator(`[data-phase="finished"]:not([data-ended="${before}"])`).waitFor()
+  await there(page, `[data-phase="finished"]:not([data-ended="${before}"])`)
 }
 
 export async function enter(page: Page, entry: Locator, text: string): Promise<void> {

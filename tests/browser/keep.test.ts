@@ -149,7 +149,7 @@ test('without room for more that is told, work goes on, and is kept once there i
 })
 
 test('a browser that keeps nothing is told of, and the line runs all the same', async () => {
-  const { context } = await newPage()
+  const { context } = await newPage(undefined, 'light', { fresh: true })
   await context.addInitScript(() => {
     Object.defineProperty(window, 'indexedDB', {
       value: {

@@ -22,7 +22,7 @@ const swReady = async (): Promise<boolean> => {
 
 test('after the first load the page opens and runs without its server', async () => {
   const server = await serve(dist, 0)
-  const { page } = await newPage(undefined, 'light', { path: server.address })
+  const { page } = await newPage(undefined, 'light', { path: server.address, fresh: true })
   await page.locator(finished).waitFor()
   await page.evaluate(swReady)
   await server.close()
@@ -39,7 +39,7 @@ test('a new version is seen at the next load, its files are kept, and those of t
   await cp(dist, folder, { recursive: true })
   const server = await serve(folder, 0)
   try {
-    const { page } = await newPage(undefined, 'light', { path: server.address })
+    const { page } = await newPage(undefined, 'light', { path: server.address, fresh: true })
     await page.evaluate(swReady)
     const before = await page.evaluate(() => caches.keys())
     expect(before.length).toBe(1)
@@ -72,7 +72,10 @@ test('the built page lives in any folder of a server', async () => {
   await cp(dist, join(folder, 'tools', 'film line'), { recursive: true })
   const server = await serve(folder, 0)
   try {
-    const { page, complaints } = await newPage(undefined, 'light', { path: `${server.address}tools/film%20line/` })
+    const { page, complaints } = await newPage(undefined, 'light', {
+      path: `${server.address}tools/film%20line/`,
+      fresh: true,
+    })
     await page.locator(finished).waitFor()
     await page.evaluate(swReady)
     expect(complaints).toEqual([])
@@ -85,7 +88,7 @@ test('the built page lives in any folder of a server', async () => {
 test('the single file opens from disk, keeps its policy, and its run finishes', async () => {
   if (!existsSync(single)) throw new Error('There is no single file to test: npm run build first.')
   expect(statSync(single).size).toBeLessThan(5_000_000)
-  const { page, context, complaints } = await newPage(undefined, 'light', { path: 'about:blank' })
+  const { page, context, complaints } = await newPage(undefined, 'light', { path: 'about:blank', fresh: true })
   const asked: string[] = []
   context.on('request', (request) => asked.push(request.url()))
   await page.goto(pathToFileURL(single).href)

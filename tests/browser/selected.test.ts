@@ -15,7 +15,11 @@ test('the dancer stands first; an idler chosen by keyboard shows every number, w
   await page.keyboard.press('ArrowRight')
   await page.keyboard.press('Enter')
   expect(await title(page)).toBe('Idler 1')
-  expect(await drawing(page).getByRole('option', { name: /^idler 1, idler, selected/ }).count()).toBe(1)
+  expect(
+    await drawing(page)
+      .getByRole('option', { name: /^idler 1, idler, selected/ })
+      .count(),
+  ).toBe(1)
   await first(page).getByText('Breakaway').waitFor()
   expect(await violations(page)).toEqual([])
 

@@ -4,7 +4,7 @@ import { captionsOf } from '../../src/app/drawing/captions'
 import { film, spansOf } from '../../src/app/drawing/film'
 import { elevation, toPixels } from '../../src/app/drawing/fit'
 import { factsOf, itemsOf, keyOf, kindOf } from '../../src/app/drawing/items'
-import { lineOf } from '../../src/app/drawing/line'
+import { keptLine, lineOf } from '../../src/app/drawing/line'
 import { nearestItem } from '../../src/app/drawing/nearest'
 import { readingsAt } from '../../src/app/drawing/readings'
 import { Turning } from '../../src/app/drawing/turning'
@@ -146,4 +146,16 @@ test('a roller turns by the film that ran over its radius, to the side that the 
   const [start, end] = [0, 1].map((time) => new Turning(recorded(), layout).at(time)[i])
   expect(start).toBe(0)
   expect(end).toBeCloseTo(((0.4 + 0.8) / 2 / 0.04) * (line.wheels[i]?.side ?? NaN), 9)
+})
+
+test('a line drawn alike stays the one it was, so that nothing is laid out again; one that differs does not', () => {
+  const text = readFileSync('scenarios/start-stop.json', 'utf8')
+  const stiffer = text.replace(/"stiffness": "[^"]*"/, '"stiffness": "123 N/m"')
+  expect(stiffer).not.toBe(text)
+  const before = lineOf(JSON.parse(text))
+  expect(keptLine(before, lineOf(JSON.parse(stiffer)))).toBe(before)
+  const longer = lineOf(JSON.parse(text.replace(/"length": "(\d+) mm"/, '"length": "9$1 mm"')))
+  expect(longer).not.toEqual(before)
+  expect(keptLine(before, longer)).toBe(longer)
+  expect(keptLine(before, undefined)).toBeUndefined()
 })

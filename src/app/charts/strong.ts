@@ -4,9 +4,8 @@ import type { Channel } from '../../run/record'
 /** @param pointed key of the line pointed at, or nothing */
 export function strongKeys(channels: readonly Channel[], span: string, pointed: string): ReadonlySet<string> {
   const place = channels.find((channel) => channel.group === 'tension' && channel.name === span)?.place
-  const roller = pointed.startsWith('speed/')
-    ? pointed
-    : channels.find((channel) => channel.group === 'speed' && channel.place === place)?.key
+  const rollers = channels.filter(({ group }) => group === 'speed')
+  const roller = (rollers.find(({ key }) => key === pointed) ?? rollers.find((channel) => channel.place === place))?.key
   const few = channels.filter(({ group }) => group !== 'tension' && group !== 'speed').map(({ key }) => key)
   return new Set([`tension/${span}`, ...(roller ? [roller] : []), ...few])
 }

@@ -59,6 +59,11 @@ export function lineOf(document: unknown): DrawnLine | undefined {
   return wheels.length < 2 ? undefined : { wheels }
 }
 
+/** The line drawn before where the next one is drawn alike, as after most changes: laying one out is dear. */
+export function keptLine(before: DrawnLine | undefined, next: DrawnLine | undefined): DrawnLine | undefined {
+  return before && next && JSON.stringify(before) === JSON.stringify(next) ? before : next
+}
+
 function travelsOf(line: readonly Part[]): ReadonlyMap<string, Travel> {
   return new Map(
     line.flatMap((part) => {

@@ -65,7 +65,7 @@ export function askResponse(document: unknown): (question: ResponseQuestion) => 
       hertz: points.map(({ frequency }) => frequency),
       size: points.map(({ value }) => value.size),
       beats: beatsOf(reading.scenario, point),
-      meetings: meetingsOf(reading.scenario, point).slice(0, 8),
+      meetings: meetingsOf(reading.scenario, point),
       light: modes.modes
         .filter(({ frequency, damping }) => frequency > 0 && damping < 0.15)
         .map(({ frequency, damping, kind }) => ({ frequency, damping, kind })),

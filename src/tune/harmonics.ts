@@ -63,6 +63,10 @@ export function beatsOf(scenario: RunScenario, point: Point = {}, harmonics = HA
 
 const fits = (feed: FeedSpec, speed: number) => speed > 0 && feed.move <= feed.pitch / speed
 
+/** Whether a feed of that name has time for its move at a line speed (m/s). */
+const cyclesAt = ({ line }: RunScenario, name: string, speed: number) =>
+  line.some((part) => part.part === 'driven' && part.name === name && part.index && fits(part.index, speed))
+
 /** m/s, amplitude of harmonic n of a feed's speed at line speed `speed` (m/s). */
 export function feedHarmonic(feed: FeedSpec, speed: number, n: number): number {
   const cycle = feed.pitch / speed
@@ -86,11 +90,17 @@ function diameterAt(scenario: RunScenario, point: Point, which: 'unwind' | 'rewi
   return stated ?? rollRange(scenario, which).present
 }
 
+/** m/s: twice the fastest that the line is looked at, starts at, or is led to by the stage. */
+function fastestOf({ speed, stage }: RunScenario, point: Point): number {
+  const staged = stage.flatMap((event) => (event.do === 'start' || event.do === 'speed' ? [event.to] : []))
+  return 2 * Math.max(point.speed ?? 0, speed.start, ...staged)
+}
+
 /**
  * Where a harmonic meets a lightly damped mode: over speed up to `fastest` (m/s), and over the diameters that the scenario knows.
- * Weightiest, that is most lightly damped, first.
+ * The lowest harmonics first, of one order the most lightly damped.
  */
-export function meetingsOf(scenario: RunScenario, point: Point = {}, fastest = 2 * scenario.speed.start): Meeting[] {
+export function meetingsOf(scenario: RunScenario, point: Point = {}, fastest = fastestOf(scenario, point)): Meeting[] {
   const modes = modesOf(scenario, point)
   if (!modes.ok) return []
   const light = modes.modes.filter((m) => m.frequency > 0.05 && m.damping < LIGHT && m.damping > 0)
@@ -100,7 +110,10 @@ export function meetingsOf(scenario: RunScenario, point: Point = {}, fastest = 2
     if (beat.frequency === 0) continue
     for (const mode of light) {
       const v = (speed * mode.frequency) / beat.frequency
-      if (v > 0 && v <= fastest) found.push(meeting(scenario, point, beat, mode, 'speed', v))
+      if (v > 0 && v <= fastest) {
+        const one = meeting(scenario, point, beat, mode, 'speed', v)
+        if (beat.kind === 'roll turn' || cyclesAt(scenario, beat.source, one.at.value)) found.push(one)
+      }
       if (beat.kind !== 'roll turn') continue
       const which = beat.source === nameOf(scenario, 'rewind') ? 'rewind' : 'unwind'
       const range = rollRange(scenario, which)
@@ -108,7 +121,9 @@ export function meetingsOf(scenario: RunScenario, point: Point = {}, fastest = 2
       if (d >= range.core && d <= range.full) found.push(meeting(scenario, point, beat, mode, `${which} diameter`, d))
     }
   }
-  return found.sort((a, b) => a.harmonic - b.harmonic || a.mode.damping - b.mode.damping)
+  // two modes of the point can become one on the way to where they are met
+  const once = [...new Map(found.map((one) => [one.say, one])).values()]
+  return once.sort((a, b) => a.harmonic - b.harmonic || a.mode.damping - b.mode.damping)
 }
 
 type What = Meeting['at']['quantity']

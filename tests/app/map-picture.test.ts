@@ -1,6 +1,6 @@
 /** A map as a picture: its boundary where the figure passes the level, what has no figure, and readings between cells. */
 import { describe, expect, test } from 'vitest'
-import { layersOf, readGrid, stepOf, type Grid, type Step } from '../../src/app/pages/dancer/map-picture'
+import { inPicture, layersOf, readGrid, stepOf, type Grid, type Step } from '../../src/app/pages/dancer/map-picture'
 
 function grid(f: (x: number, y: number) => number, n: number): Grid {
   const values = Array.from({ length: n * n }, (_, k) => f((k % n) / (n - 1), Math.floor(k / n) / (n - 1)))
@@ -57,10 +57,20 @@ describe('the boundary', () => {
 })
 
 describe('readings', () => {
-  test('lie evenly between four cells, and are held at the edge', () => {
+  test('lie evenly between four cells, and end at the edge: nothing is known of what lies outside', () => {
     const slope = grid((x, y) => 2 * x - 3 * y, 5)
     expect(readGrid(slope, 0.33, 0.71)).toBeCloseTo(2 * 0.33 - 3 * 0.71, 12)
-    expect(readGrid(slope, 1.4, -1)).toBeCloseTo(2, 12)
+    expect(readGrid(slope, 1 + 1e-15, 0)).toBeCloseTo(2, 12)
+    for (const [x, y] of [
+      [1.4, 0.5],
+      [0.5, -0.01],
+      [-Infinity, 0.5],
+      [0.5, NaN],
+    ]) {
+      expect(readGrid(slope, x ?? 0, y ?? 0)).toBeNaN()
+      expect(inPicture(x ?? 0, y ?? 0)).toBe(false)
+    }
+    expect(inPicture(0, 1)).toBe(true)
     expect(readGrid({ ...slope, values: slope.values.map(() => NaN) }, 0.5, 0.5)).toBeNaN()
   })
 

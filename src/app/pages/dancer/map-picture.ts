@@ -62,8 +62,16 @@ function place({ columns, rows }: Grid, x: number, y: number): string {
   return `${across.toFixed(4)} ${down.toFixed(4)}`
 }
 
-/** The figure at shares 0..1 across and up: that of the four cells around, evenly between them; NaN where one has none. */
+/** Rounding on the way to a share and back leaves a point of the edge within this of it. */
+const ROUNDING = 1e-9
+
+/** Whether shares 0..1 across and up lie on the picture. */
+export const inPicture = (...shares: readonly number[]): boolean =>
+  shares.every((share) => share >= -ROUNDING && share <= 1 + ROUNDING)
+
+/** The figure at shares 0..1 across and up: that of the four cells around, evenly between them; NaN where one has none, and outside. */
 export function readGrid({ columns, rows, values }: Grid, across: number, up: number): number {
+  if (!inPicture(across, up)) return NaN
   const [x, y] = [clamp(across) * (columns - 1), clamp(up) * (rows - 1)]
   const [i, k] = [Math.min(columns - 2, Math.floor(x)), Math.min(rows - 2, Math.floor(y))]
   const at = (column: number, row: number) => values[row * columns + column] ?? NaN

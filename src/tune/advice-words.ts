@@ -3,7 +3,7 @@ import type { DancerSpec } from '../line/dancer'
 import type { PartSpec } from '../line/parts'
 import type { RunScenario } from '../run/run'
 import { storedSwing } from '../line/feed'
-import { formatNumber } from '../units'
+import { formatNumber, formatQuantity, kinds } from '../units'
 import type { Change } from './advice-box'
 import type { Aims } from './advice'
 import { closedLine } from './closed'
@@ -21,52 +21,87 @@ interface Found {
   readonly after: Measures
   readonly linearBefore: LinearMeasures
   readonly linear: LinearMeasures
+  /** by path: why the search ends where that number stands */
+  readonly edges: ReadonlyMap<string, string>
 }
 
 const percent = (share: number) => `${formatNumber(100 * share, 3)} %`
 const newtons = (force: number) => `${formatNumber(force, 3)} N`
 
 export function whyEach(changes: readonly Change[], found: Found): (Change & { why: string })[] {
-  return changes.map((change) => ({ ...change, why: why(change, found) }))
+  return changes.map((change) => ({ ...change, why: `${why(change, changes, found)}${edge(change, found)}` }))
 }
 
-function why({ name, old, new: now }: Change, found: Found): string {
-  const { dancer } = found
+/** Where the search itself ended, people are told: more might lie beyond. */
+function edge({ path, kind, new: now }: Change, { edges }: Found): string {
+  const reason = edges.get(path)
+  if (reason === undefined) return ''
+  return ` ${formatQuantity(now, kinds[kind].metric, 3, kind)} is the edge of what was searched: ${reason}.`
+}
+
+function why(change: Change, changes: readonly Change[], found: Found): string {
+  const { name, old, new: now } = change
   const more = now > old
   switch (name) {
     case 'damping':
       return more
         ? 'More damping calms the dancer on the film; it costs tension in proportion to the speed at which it moves.'
         : 'Damping costs tension in proportion to the speed at which the dancer moves: less of it, less pull.'
-    case 'stiffness': {
-      const hertz = formatNumber(Math.sqrt(now / dancer.mass) / (2 * Math.PI), 3)
+    case 'stiffness':
       return more
-        ? `A spring takes the inertia of the moving mass off the film near ${hertz} Hz, where k = M w^2; below that tension follows the position.`
+        ? `A spring takes the inertia of the moving mass off the film near ${formatNumber(Math.sqrt(now / found.dancer.mass) / (2 * Math.PI), 3)} Hz, where k = M w^2; below that tension follows the position.`
         : 'A softer spring makes tension depend less on where the dancer stands.'
-    }
     case 'gain':
-      return whyGain(more, found)
+      return whyGain(more, changes, found)
     case 'integral gain':
-      return 'The integral time goes with the gain: slow enough to leave its phase, quick enough to bring the dancer home.'
+      return whyIntegral(change, found)
     default:
-      return 'Keeps the tension what it was, now that the spring has changed.'
+      return whyForce(found)
   }
 }
 
+/** Whether the loop has more phase than before, by more than rounding. */
+const isSteadier = ({ linearBefore, linear }: Found) =>
+  (linear.phaseMargin ?? Math.PI) > (linearBefore.phaseMargin ?? Math.PI) + 0.02
+
 /** What the figures found bear out, and nothing else. */
-function whyGain(more: boolean, { before, after, linearBefore, linear }: Found): string {
-  const steadier = (linear.phaseMargin ?? Math.PI) > (linearBefore.phaseMargin ?? Math.PI) + 0.02
+function whyGain(more: boolean, changes: readonly Change[], found: Found): string {
+  const { before, after } = found
   if (more && after.travelShare < before.travelShare - 0.01) {
     return 'A higher gain brings the dancer back sooner, so that it uses less travel.'
   }
   if (more) {
-    return steadier
+    const alone = changes.every(
+      ({ name, old, new: now }) => name !== 'integral gain' || Math.abs(now - old) <= 0.05 * old,
+    )
+    if (!isSteadier(found)) return 'A higher gain brings the dancer back sooner.'
+    return alone
       ? 'A higher gain against the same integral part gives the loop more phase: the dancer swings less about its place.'
-      : 'A higher gain brings the dancer back sooner.'
+      : 'A higher gain brings the dancer back sooner; with the other changes the loop has more phase than before.'
   }
-  return steadier
+  return isSteadier(found)
     ? 'A lower gain asks less acceleration of the drive, and leaves more phase.'
     : 'A lower gain asks less acceleration of the drive.'
+}
+
+function whyIntegral({ old, new: now }: Change, found: Found): string {
+  if (now > old)
+    return 'A larger integral part brings the dancer home sooner; it takes phase, and the gain must leave room for it.'
+  const less = isSteadier(found) ? 'leaves the loop more phase' : 'winds up less while the dancer is away'
+  return now === 0
+    ? 'Without an integral part the loop keeps its phase; where two speeds differ lastingly the dancer stays off its place.'
+    : `A smaller integral part ${less}; the dancer comes home later.`
+}
+
+/** The stage may set another force later: that is not made up for. */
+function whyForce({ scenario, dancer }: Found): string {
+  const later = scenario.stage.some(
+    (event) => (event.do === 'dancer force' || event.do === 'dancer pressure') && event.dancer === dancer.name,
+  )
+  const said = 'Keeps the tension what it was, now that the spring has changed.'
+  return later
+    ? `${said} That is at the start: what the stage sets later counts as the stage has it, and needs as much of its own.`
+    : said
 }
 
 /** In sentences, the weightiest first. */

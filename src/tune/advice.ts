@@ -10,21 +10,12 @@
  */
 import type { Run, RunScenario } from '../run/run'
 import { begin } from '../run/run'
-import {
-  changedTo,
-  presentShares,
-  sidesOf,
-  subjectOf,
-  valuesAt,
-  type Change,
-  type Side,
-  type Subject,
-} from './advice-box'
+import { edgesOf, subjectOf, type Change } from './advice-box'
+import { Desk, MATTERS, thinned, type Setting } from './advice-desk'
 import { whyEach, whyNot } from './advice-words'
-import { rollRange } from './diameters'
-import { linearMeasures, measuresOf, type LinearMeasures, type Measures } from './measures'
+import { measuresOf, type LinearMeasures, type Measures } from './measures'
 import { search, type Tried } from './search'
-import type { Point, Trouble } from './setup'
+import type { Trouble } from './setup'
 
 export interface Aims {
   /** greatest deviation of tension in the dancer's strands, as a share of it */
@@ -74,7 +65,6 @@ export interface Advice {
   readonly evaluations: number
 }
 
-const LEAST_DAMPING = 0.03
 /** A run that gains less than this is not worth changing settings for. */
 const WORTH = 0.02
 
@@ -96,7 +86,7 @@ export function* advise(
   if (!before.ok) return before
   const total = 1 + effort.scatter + effort.walk
   let ranked: Tried[] = []
-  const steps = search(desk.sides.length, (at) => desk.cost(at), { ...effort, first: desk.present })
+  const steps = search(desk.sides.length, (at) => desk.cost(desk.at(at)), { ...effort, first: desk.present })
   for (let next = steps.next(), k = 0; ; next = steps.next(), k++) {
     if (next.done === true) {
       ranked = next.value
@@ -105,14 +95,15 @@ export function* advise(
     yield { doing: 'searches', done: 0.1 + 0.6 * Math.min(1, k / total), best: next.value.value }
   }
   const found = { before: before.measures, linearBefore: linearBefore.measures }
-  const best = yield* bestInTime(desk, ranked, found, effort.tries)
+  const chosen = yield* bestInTime(desk, ranked, found, effort.tries)
+  const best = yield* withoutLeftovers(desk, chosen)
   return conclude(desk, { ...found, best, evaluations: ranked.length })
 }
 
-interface Chosen {
-  readonly scenario: RunScenario
-  readonly changes: readonly Change[]
+interface Chosen extends Setting {
   readonly measures: Measures
+  /** on the simulator */
+  readonly cost: number
 }
 
 /** Of the best few of the linear line, and of what is, that which the simulator finds best. */
@@ -122,21 +113,39 @@ function* bestInTime(
   { before, linearBefore }: { before: Measures; linearBefore: LinearMeasures },
   tries: number,
 ): Generator<AdviceStep, Chosen, undefined> {
-  let best: Chosen = { scenario: desk.scenario, changes: [], measures: before }
-  let least = desk.timedCost(before, linearBefore)
+  const cost = desk.timedCost(before, linearBefore)
+  const values = desk.sides.map(({ old }) => old)
+  let best: Chosen = { values, scenario: desk.scenario, changes: [], measures: before, cost }
   const few = distinct(ranked, tries)
   for (const [k, { at }] of few.entries()) {
-    const { scenario, changes } = desk.at(at)
-    const share = 0.3 / few.length
-    const found = yield* timed(scenario, desk.subject.dancer.name, 'tries in time', 0.7 + k * share, share)
-    const linear = desk.measure(scenario)
-    if (!found.ok || !linear.ok) continue
-    const cost = desk.timedCost(found.measures, linear.measures)
-    if (cost >= least * (1 - WORTH)) continue
-    best = { scenario, changes, measures: found.measures }
-    least = cost
+    const share = 0.25 / few.length
+    const found = yield* triedInTime(desk, desk.at(at), 0.7 + k * share, share)
+    if (found !== undefined && found.cost < best.cost * (1 - WORTH)) best = found
   }
   return best
+}
+
+/** Without those changes that do not matter, neither on the linear line nor in time. */
+function* withoutLeftovers(desk: Desk, best: Chosen): Generator<AdviceStep, Chosen, undefined> {
+  const fewer = thinned(desk, best.values, (values) => desk.cost(desk.with(values)))
+  for (const [k, values] of fewer.entries()) {
+    const share = 0.05 / fewer.length
+    const found = yield* triedInTime(desk, desk.with(values), 0.95 + k * share, share)
+    if (found !== undefined && found.cost <= best.cost * (1 + MATTERS)) return found
+  }
+  return best
+}
+
+function* triedInTime(
+  desk: Desk,
+  setting: Setting,
+  from: number,
+  share: number,
+): Generator<AdviceStep, Chosen | undefined, undefined> {
+  const found = yield* timed(setting.scenario, desk.subject.dancer.name, 'tries in time', from, share)
+  const linear = desk.measure(setting.scenario)
+  if (!found.ok || !linear.ok) return undefined
+  return { ...setting, measures: found.measures, cost: desk.timedCost(found.measures, linear.measures) }
 }
 
 /** The best few that are not all but the same. */
@@ -175,79 +184,6 @@ function* timed(
 
 const shareDone = (run: Run) => run.time / run.plan.duration
 
-/** Everything that one search holds together. */
-class Desk {
-  readonly sides: readonly Side[]
-  readonly present: readonly number[]
-  private readonly points: readonly Point[]
-  private damping = LEAST_DAMPING
-
-  constructor(
-    readonly scenario: RunScenario,
-    readonly subject: Subject,
-    readonly aims: Aims,
-  ) {
-    this.sides = sidesOf(subject)
-    this.present = presentShares(this.sides, subject)
-    this.points = diametersOf(scenario, subject)
-  }
-
-  /** What swings may become less damped by half, not more. */
-  holdDamping(present: number): void {
-    this.damping = Math.max(LEAST_DAMPING, 0.5 * present)
-  }
-
-  /** The linear figures of a setting. */
-  measure(scenario: RunScenario): { ok: true; measures: LinearMeasures } | Trouble {
-    const measures = linearMeasures(scenario, this.subject.dancer.name, this.points, -Infinity)
-    if ('ok' in measures) return measures
-    return { ok: true, measures }
-  }
-
-  at(shares: readonly number[]) {
-    return changedTo(this.scenario, this.subject, this.sides, valuesAt(this.sides, shares))
-  }
-
-  /** Deviation as a share; from 10 on the line cannot be used, and less is nearer to one that can. */
-  cost(shares: readonly number[]): number {
-    const found = linearMeasures(
-      this.at(shares).scenario,
-      this.subject.dancer.name,
-      this.points,
-      0.3 * this.aims.phaseMargin,
-    )
-    if ('ok' in found) return 1000
-    const { leastDamping } = found
-    const margin = this.marginLack(found)
-    const damping = Math.max(0, 1 - leastDamping / this.damping)
-    if (!Number.isFinite(found.deviation)) return 10 + margin + damping
-    return found.deviation * (1 + 5 * margin + 5 * damping) + 0.2 * (margin + damping) + this.travelCost(found)
-  }
-
-  /** What the simulator says of a setting, and the linear line of its margin. */
-  timedCost(measures: Measures, linear: LinearMeasures): number {
-    return measures.deviation * (1 + this.marginLack(linear)) + this.travelCost(measures) + measures.stopSeconds
-  }
-
-  /** Share of the wanted margin that is lacking. */
-  private marginLack({ phaseMargin }: LinearMeasures): number {
-    return phaseMargin === null ? 0 : Math.max(0, 1 - phaseMargin / this.aims.phaseMargin)
-  }
-
-  private travelCost({ travelShare }: Measures): number {
-    return Math.max(0, travelShare - this.aims.travelShare)
-  }
-}
-
-/** Core, present and full, of the roll that the trim turns; of the unwind where it turns none. */
-function diametersOf(scenario: RunScenario, { trim }: Subject): Point[] {
-  const rewind = scenario.line.at(-1)
-  const which = rewind?.part === 'rewind' && trim?.drives === rewind.name ? 'rewind' : 'unwind'
-  const { core, full } = rollRange(scenario, which)
-  const key = which === 'rewind' ? 'rewindDiameter' : 'unwindDiameter'
-  return [{}, { [key]: core }, { [key]: full }]
-}
-
 function noDancer(scenario: RunScenario, dancer: string): Trouble {
   const names = scenario.line.flatMap((p) => (p.part === 'dancer' ? [p.name] : []))
   const say =
@@ -281,6 +217,7 @@ function conclude(desk: Desk, { before, linearBefore, best, evaluations }: Findi
   const found = {
     ...{ scenario: best.scenario, dancer: subject.dancer, aims, before, after, linearBefore },
     linear: linear.measures,
+    edges: edgesOf(desk.sides, best.values),
   }
   return {
     ...{ ok: true, dancer: subject.dancer.name, aims, before, after, linearBefore, linearAfter: linear.measures, gain },

@@ -48,6 +48,7 @@ function dancerRows(old: Subject, next: Subject, why: (name: string) => string):
     ...row('stiffness', 'stiffness', old.dancer.stiffness, next.dancer.stiffness),
     ...row('damping', 'damping', old.dancer.damping, next.dancer.damping),
     ...row('force', 'force', old.dancer.force, next.dancer.force),
+    ...row('pressure', 'pressure', old.dancer.cylinder?.pressure, next.dancer.cylinder?.pressure),
     ...row('rest of the spring', 'travel', old.dancer.springZero, next.dancer.springZero),
   ]
 }

@@ -3,7 +3,7 @@ import { createPool, createRunner, type JobPool } from '../../../workers/client'
 import { verdict, type Verdict } from '../../verdict/verdict'
 import { paletteOf } from '../charts/picture'
 import { pinRefusal, Pins, type Pin, type PinnedRun } from '../compare/pins.svelte'
-import { newId, WebClaims } from '../keep/claims'
+import { newId, openClaims } from '../keep/claims'
 import { placeWords } from '../fields/words'
 import { openDatabase } from '../keep/database'
 import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
@@ -56,7 +56,7 @@ export class Desk {
     this.run = new RunState(this.#runner)
     this.work = new Work(this.run)
     this.playback = new Playback(this.look, this.run)
-    this.keeper = new Keeper(openDatabase, new WebClaims(), tabMemory, this.#subject())
+    this.keeper = new Keeper(openDatabase, openClaims(), tabMemory, this.#subject())
     this.own = new OwnLines(this.keeper)
     this.recordings = new Recordings(this.work, this.keeper)
   }

@@ -56,10 +56,12 @@ test('a limit is rounded to the side on which it holds', () => {
 })
 
 const told: Told = {
-  ...{ figure: 'share of elastic limit', limit: 'at most 40 %', label: 'Mass', text: (value: number) => `${value} kg` },
+  ...{ figure: 'share of elastic limit', limit: 'at most 40 %', label: 'Mass' },
+  text: (value) => `${value} kg`,
+  exact: (value) => `${value} kg`,
   samples: [
-    { x: 2, figure: 0.1 },
-    { x: 8, figure: 0.5 },
+    { x: 2, kept: true },
+    { x: 8, kept: false },
   ],
   stretches: [],
 }
@@ -77,8 +79,8 @@ test('said in a sentence: up to, from, between, everywhere, nowhere, and where i
     of(
       [],
       [
-        { x: 2, figure: null },
-        { x: 8, figure: null },
+        { x: 2, kept: null },
+        { x: 8, kept: null },
       ],
     ),
   ).toMatch(/^The line could not be run with any value/)

@@ -30,7 +30,7 @@ export class Question {
   readonly sweep = new Asked('sweep case')
   readonly search = new Asked('find limit')
   /** Chosen by hand; else as it is usual. */
-  #extent = $state.raw<Extent | undefined>(undefined)
+  #ends = $state.raw<Partial<Extent> | undefined>(undefined)
   #stated = $state.raw<{ readonly figure: string; readonly value: number } | undefined>(undefined)
   /** What was asked last: the values and the document, for what has come of it. */
   #asked = $state.raw<{ readonly values: readonly number[]; readonly document: Json }>({ values: [], document: null })
@@ -49,7 +49,12 @@ export class Question {
     this.field ? scaleOf(this.field, this.desk.look.system) : { kind: null, unit: '' },
   )
   readonly present: number | undefined = $derived.by(() => this.field && valueOf(this.field, String(this.field.value)))
-  readonly extent: Extent | undefined = $derived.by(() => this.#extent ?? (this.field && extentOf(this.field)))
+  /** From where to where, as far as it is known: a field without a usual range waits until both ends are stated. */
+  readonly ends: Partial<Extent> = $derived.by(() => this.#ends ?? (this.field && extentOf(this.field)) ?? {})
+  readonly extent: Extent | undefined = $derived.by(() => {
+    const { low, high } = this.ends
+    return low === undefined || high === undefined ? undefined : { low, high }
+  })
   /** Of the last finished run, which has the same ones. */
   readonly figures: readonly Figure[] = $derived.by(() => {
     const result = this.desk.run.result
@@ -129,9 +134,14 @@ export class Question {
     return withValue(document, this.path, undefined)
   }
 
-  setExtent(extent: Extent): void {
-    this.#extent = extent
+  /** Takes one end of the range, or says what is wrong with it; the line is run when both are known. */
+  setEnd(end: keyof Extent, value: number): string {
+    const next = { ...this.ends, [end]: value }
+    const { low, high } = next
+    if (low !== undefined && high !== undefined && low >= high) return 'expected the lower end below the upper one.'
+    this.#ends = next
     this.start()
+    return ''
   }
 
   /** @param value left out, every run is held to its own again */

@@ -51,13 +51,17 @@ export interface VisitOptions extends BrowserContextOptions {
   readonly newcomer?: boolean
 }
 
+/** Said by the browser where it keeps no service worker, as in the tab that is lent: only some tests are about it. */
+const blocked = 'Service Worker registration blocked by Playwright'
+
 async function openTab(options: BrowserContextOptions): Promise<Tab> {
   connection ??= chromium.connect(inject('browserAddress'))
   const context = await (await connection).newContext({ locale: 'en-GB', ...options })
   const page = await context.newPage()
   const tab: Tab = { context, page, complaints: [], lost: false }
   page.on('console', (message) => {
-    if (message.type() === 'error' || message.type() === 'warning') tab.complaints.push(message.text())
+    const isTold = message.type() === 'error' || message.type() === 'warning'
+    if (isTold && message.text() !== blocked) tab.complaints.push(message.text())
   })
   page.on('pageerror', (error) => tab.complaints.push(error.message))
   page.on('requestfailed', (request) =>
@@ -86,7 +90,7 @@ async function wiped({ context, page }: Tab): Promise<void> {
 async function tabFor(size: Size, theme: Theme, plain: boolean, options: BrowserContextOptions): Promise<Tab> {
   const look = { viewport: { ...size }, colorScheme: theme }
   if (!plain || lent?.busy === true) return openTab({ ...look, ...options })
-  lent ??= { tab: await openTab(look), busy: false }
+  lent ??= { tab: await openTab({ ...look, serviceWorkers: 'block' }), busy: false }
   lent.busy = true
   const { tab } = lent
   tab.complaints = []

@@ -1,7 +1,7 @@
 /** A part chosen on the drawing has all its numbers in the panel: by mouse, by keyboard, and after a reload. */
 import type { Locator, Page } from 'playwright-core'
 import { expect, test } from 'vitest'
-import { asLongAsItTakes, button, enter, finished, opened, row, violations } from './hands'
+import { asLongAsItTakes, button, enter, finished, opened, rerun, row, violations } from './hands'
 
 const drawing = (page: Page): Locator => page.getByRole('listbox', { name: /^The line/ })
 const first = (page: Page): Locator => page.locator('.groups > details').first()
@@ -22,13 +22,16 @@ test('the dancer stands first; an idler chosen by keyboard shows every number, w
   ).toBe(1)
   await first(page).getByText('Breakaway').waitFor()
   expect(await violations(page)).toEqual([])
+  await asLongAsItTakes(page)
+  await page.reload()
+  await finished(page)
+  expect(await title(page)).toBe('Idler 1')
 
   const drag = row(page, 'line/2/drag').getByRole('textbox')
   await enter(page, drag, '0.03 N m')
   await asLongAsItTakes(page)
   await page.reload()
   await finished(page)
-  expect(await title(page)).toBe('Idler 1')
   await expect.poll(() => drag.inputValue()).toBe('0.03 N m')
   await button(page, /^Undo/).first().click()
   await expect.poll(() => drag.inputValue()).toBe('0.012 N m')
@@ -44,6 +47,17 @@ test('chosen by a click, and let go by another; what else a dancer has unfolds b
   await page.mouse.click(at.x, at.y)
   await expect.poll(() => title(page)).toBe('Infeed dancer')
   await first(page).getByText('All its other numbers').click()
-  await row(page, 'line/6/upperStop').waitFor()
+  const stop = row(page, 'line/6/upperStop').getByRole('textbox')
+  await enter(page, stop, '120 mm')
+  expect(await stop.evaluate((field) => field === document.activeElement)).toBe(true)
+  expect(await stop.inputValue()).toBe('120 mm')
+
+  // Yes and no are written as the file has them.
+  await page.mouse.click(at.x, at.y)
+  await first(page).getByText('All its other numbers').click()
+  const isNip = first(page).getByRole('combobox', { name: 'Nip' })
+  expect(await isNip.inputValue()).toBe('yes')
+  await rerun(page, () => isNip.selectOption('no'))
+  expect(await isNip.inputValue()).toBe('no')
   expect(complaints).toEqual([])
 })

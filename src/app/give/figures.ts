@@ -73,7 +73,7 @@ function sceneOf({ run, look, pins, recordings }: Desk, palette: Palette): Scene
     measure: look.measure,
     window: timeRange(look.window?.min ?? 0, look.window?.max ?? duration, duration),
     hidden: look.hidden,
-    strong: strongKeys(trace?.plan.channels ?? [], span, ''),
+    strong: strongKeys(trace?.plan.channels ?? [], span, look.part === null ? '' : `speed/${look.part}`),
     span,
     reach: look.reach,
     palette,

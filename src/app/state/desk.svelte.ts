@@ -153,7 +153,15 @@ export class Desk {
   watch(): void {
     const { work, look, pins, route, playback } = this
     const followed = [work.held, work.history, work.entries, pins.list, route.page]
-    const looks = [look.window, look.hidden, look.span, look.more, look.reach, !playback.playing && look.cursor]
+    const looks = [
+      look.window,
+      look.hidden,
+      look.span,
+      look.part,
+      look.more,
+      look.reach,
+      !playback.playing && look.cursor,
+    ]
     if (followed.length + looks.length > 0) this.keeper.changed()
   }
 

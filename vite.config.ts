@@ -81,7 +81,7 @@ export default defineConfig(({ mode }) => ({
           name: 'browser',
           include: ['tests/browser/**/*.test.ts'],
           globalSetup: 'tests/browser/setup.ts',
-          // A page waits much and computes little: two files at a time fill two cores. Each test has a browser context of its own.
+          // A page waits much and computes little: two files at a time fill two cores.
           maxWorkers: 2,
           sequence: { groupOrder: 1 },
         },

@@ -6,7 +6,7 @@
  * Equations    all trims continuous: dx/dt = M x
  *              some are programs: x just before a sample to x just before the next that all programs share: M = product of (exp of the
  *              held line over one step) x (samples taken at its beginning); eigenvalue z over period P stands for s = ln(z)/P
- * Neglected    as in plant.ts and law.ts; programs whose sample times share no period below 64 of the shortest are refused
+ * Neglected    as in plant.ts and law.ts; programs whose sample times share no period within 64 of their greatest common divisor are refused
  * Source       sampled linear systems, textbook; law of a program: program.ts
  */
 import { exponential, identity, product, type Square } from './dense'
@@ -41,9 +41,6 @@ const PROGRAM_STATES = 5
 
 /** Longest common period, in steps. */
 const MOST_STEPS = 64
-const UNLIKE =
-  'The sample times of the programs meet too seldom to be looked at together. Choose sample times that are multiples of one another.'
-
 /** `kept`: loops whose outputs are kept as they are; their states stay in place. */
 export function closedLine(plant: Plant, kept: readonly OpenLoop[] = []): ClosedLine | Trouble {
   const { n, states } = plant
@@ -67,7 +64,7 @@ export function closedLine(plant: Plant, kept: readonly OpenLoop[] = []): Closed
   const common = { ok: true, n: size, between, states: all, loops: placed } as const
   if (programs.length === 0) return { ...common, matrix: between, period: undefined }
   const steps = stepsOf(programs)
-  if (steps.count > MOST_STEPS) return { ok: false, field: 'sample', say: UNLIKE }
+  if (steps.count > MOST_STEPS) return { ok: false, field: 'sample', say: unlike(programs) }
   return { ...common, ...sampled(between, size, programs, steps) }
 }
 
@@ -83,6 +80,11 @@ function addContinuous(m: Square, size: number, n: number, { loop, law, first }:
     if (law.integral > 0) m[i * size + first] += b[i] * law.strength * law.integral
   }
   if (law.integral > 0) m[first * size + loop.measured] += loop.scale
+}
+
+function unlike(programs: readonly Placed[]): string {
+  const times = programs.map(({ law }) => `${Math.round((law.program?.sample ?? 0) * 1e4) / 10} ms`)
+  return `The programs sample every ${[...new Set(times)].join(', ')}: these meet too seldom to be looked at together. Choose sample times that are multiples of one another.`
 }
 
 interface Steps {

@@ -1,6 +1,7 @@
 /** Where a figure of the run crosses a limit while one field changes from one end to the other: bisection. */
 import { setField } from '../scenario/path'
 import { formatNumber, formatQuantity, type Kind } from '../units'
+import { goodSide, keeps } from './holding'
 import { caseOf } from './sweep'
 
 export interface LimitSearch {
@@ -14,16 +15,16 @@ export interface LimitSearch {
   readonly to: number
   /** key of the figure */
   readonly figure: string
-  /** SI */
-  readonly limit: number
+  /** SI; null for the limit that each run has of its own */
+  readonly limit: number | null
   /** after which the place is known well enough; left out, to a four-thousandth of the range */
   readonly halvings?: number
 }
 
 export type LimitFound =
-  /** `value` lies within `within` of where the figure crosses the limit; SI. */
-  | { readonly found: true; readonly value: number; readonly within: number; readonly runs: number }
-  /** Both ends lie on the same side. */
+  /** Of the last two values run on either side of the crossing, the one that keeps the limit and the one `beyond` it; SI. */
+  | { readonly found: true; readonly value: number; readonly beyond: number; readonly runs: number }
+  /** Both ends lie on the same side; their figures. */
   | { readonly found: false; readonly at: readonly [number, number] }
   | { readonly found: 'broken'; readonly value: number; readonly say: string }
 
@@ -51,35 +52,37 @@ export function limitSearch(): (search: LimitSearch) => Generator<number, LimitF
 }
 
 function* bisect(search: LimitSearch): Generator<number, LimitFound> {
-  const { limit, halvings = HALVINGS } = search
+  const { halvings = HALVINGS } = search
   let [low, high] = [search.from, search.to]
-  const atLow = yield* figureAt(search, low, 0)
-  const atHigh = yield* figureAt(search, high, 1)
-  if (atLow > limit === atHigh > limit) return { found: false, at: [atLow, atHigh] }
+  const atLow = yield* runAt(search, low, 0)
+  const atHigh = yield* runAt(search, high, 1)
+  const { kept } = atLow
+  if (kept === atHigh.kept) return { found: false, at: [atLow.figure, atHigh.figure] }
   for (let i = 0; i < halvings; i++) {
     const middle = (low + high) / 2
-    const isLow = (yield* figureAt(search, middle, i + 2)) > limit === atLow > limit
-    if (isLow) low = middle
+    const at = yield* runAt(search, middle, i + 2)
+    if (at.kept === kept) low = middle
     else high = middle
   }
-  return { found: true, value: (low + high) / 2, within: Math.abs(high - low) / 2, runs: halvings + 2 }
+  const [value, beyond] = kept ? [low, high] : [high, low]
+  return { found: true, value, beyond, runs: halvings + 2 }
 }
 
 /** As it stands in the field. */
 const written = (value: number, { kind, unit }: LimitSearch): string =>
   kind === null ? formatNumber(value, 10) : formatQuantity(value, unit, 10, kind)
 
-/** The figure of the run with this value in the field; `run` counts the runs for the share that is done. */
-function* figureAt(search: LimitSearch, value: number, run: number): Generator<number, number> {
+/** The run with this value in the field, by its figure; `run` counts the runs for the share that is done. */
+function* runAt(search: LimitSearch, value: number, run: number): Generator<number, { figure: number; kept: boolean }> {
   const setting = setField(search.document, search.path, written(value, search))
   if (!setting.ok) throw new Broken(value, setting.problem.say)
   const work = caseOf(setting.document)
   let step = work.next()
   for (; step.done !== true; step = work.next()) yield (run + step.value) / ((search.halvings ?? HALVINGS) + 2)
   if (step.value.outcome !== 'finished') throw new Broken(value, step.value.say)
-  const figure = step.value.figures.find(({ key }) => key === search.figure)?.value
-  if (figure === undefined || figure === null) {
-    throw new Broken(value, `The run has no figure "${search.figure}".`)
-  }
-  return figure
+  const figure = step.value.figures.find(({ key }) => key === search.figure)
+  if (!figure || figure.value === null) throw new Broken(value, `The run has no figure "${search.figure}".`)
+  const limit = search.limit === null ? figure.limit : { limit: search.limit, holds: goodSide(figure.key) }
+  if (!limit) throw new Broken(value, `The verdict knows no limit for "${search.figure}": state one.`)
+  return { figure: figure.value, kept: keeps(figure.value, limit) }
 }

@@ -14,9 +14,13 @@ const fromBelow: ReadonlySet<string> = new Set(['least tension', 'least grip lef
 export const goodSide = (key: string): FigureLimit['holds'] =>
   fromBelow.has(key.split('/')[0] ?? '') ? 'from' : 'up to'
 
-/** What the verdict holds a figure against; undefined for one that it does not judge. */
+/** Whether a splice may bring another film, and with it another limit of tension; the plan's are those of the first film. */
+export const filmChanges = ({ channels }: RunPlan): boolean => channels.some(({ group }) => group === 'limit')
+
+/** What the verdict holds a figure of this plan's run against; undefined for one that it does not judge. */
 export function limitOf(key: string, plan: RunPlan): FigureLimit | undefined {
   const [what = '', ...rest] = key.split('/')
+  if (what === 'greatest tension' && filmChanges(plan)) return undefined
   const owner = rest.join('/')
   const spans = owner === '' ? plan.spans : plan.spans.filter(({ name }) => name === owner)
   const limit = limits[what]?.(spans)
@@ -37,10 +41,10 @@ const limits: Readonly<Record<string, (spans: RunPlan['spans']) => number>> = {
 export const keeps = (figure: number, { limit, holds }: FigureLimit): boolean =>
   holds === 'up to' ? figure <= limit : figure >= limit
 
-/** One value of the field, in rising order, and what came of it; null where the line could not be run. */
+/** One value of the field, in rising order, and whether its run keeps its limit; null where that cannot be told. */
 export interface Sample {
   readonly x: number
-  readonly figure: number | null
+  readonly kept: boolean | null
 }
 
 interface Bracket {
@@ -49,11 +53,11 @@ interface Bracket {
 }
 
 /** Neighbours between which the limit is crossed. */
-export function brackets(samples: readonly Sample[], limit: FigureLimit): Bracket[] {
+export function brackets(samples: readonly Sample[]): Bracket[] {
   return samples.slice(1).flatMap((after, i) => {
     const before = samples[i]
-    if (!before || before.figure === null || after.figure === null) return []
-    return keeps(before.figure, limit) === keeps(after.figure, limit) ? [] : [{ low: before.x, high: after.x }]
+    if (!before || before.kept === null || after.kept === null) return []
+    return before.kept === after.kept ? [] : [{ low: before.x, high: after.x }]
   })
 }
 
@@ -69,15 +73,15 @@ export interface Stretch {
  * Stretches over which the figure keeps to its limit, as far as the samples tell.
  * @param crossings where the limit is crossed, for each bracket in its order
  */
-export function stretches(samples: readonly Sample[], limit: FigureLimit, crossings: readonly number[]): Stretch[] {
+export function stretches(samples: readonly Sample[], crossings: readonly number[]): Stretch[] {
   const found: Stretch[] = []
   const places = [...crossings]
   let open: Pick<Stretch, 'from' | 'begins'> | undefined
-  for (const [i, { x, figure }] of samples.entries()) {
+  for (const [i, { x, kept }] of samples.entries()) {
     const before = samples[i - 1]
-    const good = figure !== null && keeps(figure, limit)
-    const wasGood = before !== undefined && before.figure !== null && keeps(before.figure, limit)
-    const isCrossed = before !== undefined && before.figure !== null && figure !== null && good !== wasGood
+    const good = kept === true
+    const wasGood = before?.kept === true
+    const isCrossed = before !== undefined && before.kept !== null && kept !== null && good !== wasGood
     const at = isCrossed ? (places.shift() ?? x) : x
     if (good && !wasGood) open = { from: at, begins: isCrossed ? 'limit' : i === 0 ? 'end' : 'no run' }
     if (!good && wasGood && open) {

@@ -7,7 +7,7 @@
  *              program: L = -C(z) c (z - Ad)^-1 Bd, z = exp(j w T), Ad = exp(A T), Bd the integral of exp(A t) b over a sample: exact for
  *              the line between held outputs; filter, derivative, integral and one sample of delay in C (law.ts)
  *              other loops closed: continuous ones, and programs of the same sample time exactly; programs of another sample time as
- *              their continuous law without filter and delay
+ *              their continuous law without filter, derivative and delay; whether it settles: closed.ts, all as they sample
  * Neglected    as in plant.ts
  * Source       Nyquist; sampled systems, textbook
  */
@@ -53,6 +53,8 @@ interface Loop {
 }
 
 const LOWEST = 1e-3
+/** Share of half the sampling rate up to which a loop is followed: beyond, only rounding tells on which side of the real axis it is. */
+const BEFORE = 1 - 1e-7
 const POINTS_PER_DECADE = 60
 /** Below this at every frequency a loop measures nothing of what it drives. */
 const DEAF = 1e-6
@@ -62,24 +64,39 @@ export function loopGain(plant: Plant, k: number): LoopGain | Trouble {
   const open = plant.loops[k]
   if (open === undefined) return { ok: false, field: 'control', say: NO_LOOP }
   if (open.saturated) return { ok: false, field: `control/${open.name}`, say: atLimit(open) }
+  const closed = closedLine(plant)
+  if (!closed.ok) return closed
   const loop = loopOf(plant, open)
   const { measures, drives } = ends(open)
-  const points = frequenciesUpTo(loop.top, loop.lively).map((w) => ({ w, gain: loop.at(w) }))
+  const sample = loop.law.program?.sample
+  const half = sample === undefined ? undefined : loop.top
+  const points = frequenciesUpTo(half === undefined ? loop.top : half * BEFORE, loop.lively).map((w) => {
+    return { w, gain: loop.at(w) }
+  })
   if (points.every(({ gain }) => !(gain.size > DEAF))) {
     return { ok: false, field: `control/${open.name}`, say: deaf(plant, open) }
   }
-  const sample = loop.law.program?.sample
   return {
     ok: true,
     name: open.name,
     ...{ measures, drives, points },
-    margins: marginsOf(points, loop.at),
-    stable: settles(plant),
-    method:
-      sample === undefined
-        ? 'continuous law on the line'
-        : `program every ${Math.round(sample * 1e4) / 10} ms, exact at its samples`,
+    margins: marginsOf(points, loop.at, half),
+    stable: restful(eigenvaluesOf(closed.matrix, closed.n), closed.period),
+    method: methodOf(plant, open),
   }
+}
+
+/** How the gain was found, and what was not taken as it is. */
+function methodOf(plant: Plant, open: OpenLoop): string {
+  const sample = open.law.program?.sample
+  const unlike = plant.loops.filter(({ saturated, law }) => {
+    return !saturated && law.program !== undefined && law.program.sample !== sample
+  })
+  const names = unlike.map(({ name }) => `the ${name}`).join(' and ')
+  const own = sample === undefined ? 'continuous law on the line' : `program every ${Math.round(sample * 1e4) / 10} ms`
+  if (unlike.length > 0)
+    return `${own}; ${names}, sampling otherwise, by its continuous law without filter, derivative and delay`
+  return sample === undefined ? own : `${own}, exact at its samples`
 }
 
 const NO_LOOP =
@@ -104,30 +121,17 @@ function deaf({ line }: Plant, open: OpenLoop): string {
 
 /** Whether the line with its loops closed comes to rest; what only stands still (film total, a neutral dancer) does not count. */
 export function settles(plant: Plant): boolean {
-  return leastDecay(plant) > -STILL
+  const closed = closedLine(plant)
+  return closed.ok && restful(eigenvaluesOf(closed.matrix, closed.n), closed.period)
 }
 
 /** 1/s, below which nothing is taken to move */
 const STILL = 1e-5
 
-/** Slowest decay of the closed line, 1/s; negative where it grows; NaN where it cannot be told. */
-function leastDecay(plant: Plant): number {
-  const closed = closedLine(plant)
-  return closed.ok ? leastDecayOf(eigenvaluesOf(closed.matrix, closed.n), closed.period) : Number.NaN
+/** Whether a line with these eigenvalues, of rates or of one period, comes to rest. */
+export function restful({ re, im }: Eigenvalues, period: number | undefined): boolean {
+  return re.every((x, k) => (period === undefined ? x : Math.log(Math.hypot(x, im[k])) / period) < STILL)
 }
-
-function leastDecayOf({ re, im }: Eigenvalues, period: number | undefined): number {
-  let least = Infinity
-  for (let k = 0; k < re.length; k++) {
-    const decay = period === undefined ? -re[k] : -Math.log(Math.hypot(re[k], im[k])) / period
-    least = Math.min(least, decay)
-  }
-  return least
-}
-
-/** Whether a line with these eigenvalues, of rates or of one sample, comes to rest. */
-export const restful = (eigenvalues: Eigenvalues, period: number | undefined): boolean =>
-  leastDecayOf(eigenvalues, period) > -STILL
 
 export function loopOf(plant: Plant, open: OpenLoop): Loop {
   const { law } = open

@@ -1,8 +1,7 @@
 /**
  * A map over two quantities: how well damped the line is, or how much margin a loop has, cell by cell.
  *
- * Equations    least damping: least -Re s/|s| of all that swings, negative as soon as anything grows; of programs s = ln(z)/P, in which a
- *              swing above half the sampling rate looks slower than it is: the sign is right all the same. Phase margin: loops.ts
+ * Equations    least damping: least -Re s/|s|, rates s as in rates.ts; phase margin: loops.ts
  * Neglected    as in plant.ts
  * Source       own derivation
  */
@@ -15,6 +14,7 @@ import { eigenvaluesOf } from './eigenvalues'
 import { neighbourOf, steadyNear, type Neighbour } from './near'
 import { plantOf, type Plant } from './plant'
 import { lawOf } from './law'
+import { heldLine, leastDampingAmong, sampledRates } from './rates'
 import { trimsOf } from './margin-course'
 import { quickMargin } from './quick-margin'
 import { impossible, scenarioAt, standAt, type Point, type Standing, type Trouble } from './setup'
@@ -233,20 +233,16 @@ export function figureOf(plant: Plant, figure: Figure): Cell {
 export function leastDampingOf(plant: Plant): Cell {
   const closed = closedLine(plant)
   if (!closed.ok) return { value: Number.NaN, say: closed.say }
-  const { re, im } = eigenvaluesOf(closed.matrix, closed.n)
-  let least = 1
-  for (let k = 0; k < closed.n; k++) {
-    let [growth, turn] = [re[k], im[k]]
-    if (closed.period !== undefined) {
-      growth = Math.log(Math.hypot(re[k], im[k])) / closed.period
-      turn = Math.atan2(im[k], re[k]) / closed.period
-    }
-    const size = Math.hypot(growth, turn)
-    if (Number.isNaN(size)) return { value: Number.NaN, say: 'The modes of the line could not be found.' }
-    if (size > STILL && Number.isFinite(size)) least = Math.min(least, -growth / size)
+  const { matrix, n, period } = closed
+  const whole = eigenvaluesOf(matrix, n)
+  const held = period === undefined ? undefined : heldLine(closed)
+  const between = held && eigenvaluesOf(held.matrix, held.states.length)
+  if (![whole, between].every((values) => values === undefined || values.re.every(Number.isFinite))) {
+    return { value: Number.NaN, say: 'The modes of the line could not be found.' }
   }
-  return { value: least }
+  const rates =
+    period === undefined || between === undefined
+      ? Array.from(whole.re, (re, k) => ({ re, im: whole.im[k] }))
+      : sampledRates(whole, between, period)
+  return { value: leastDampingAmong(rates) }
 }
-
-/** 1/s, below which nothing is taken to move: a film total, a dancer that nothing brings back */
-const STILL = 1e-5

@@ -2,7 +2,7 @@
  * Margins of a loop from its gain.
  *
  * Equations    phase margin: 180 deg + angle of L where |L| = 1, the worst of all crossings; gain margin: 1/|L| where L is real and
- *              negative, the one nearest to 1 on either side; distance: least |1 + L|; delay margin: phase margin/w
+ *              negative, the one nearest to 1 on either side; of a program L is real at half its sampling rate too, z = -1; distance: least |1 + L|; delay margin: phase margin/w
  * Source       Nyquist and Bode, textbook
  */
 import type { Complex } from './complex'
@@ -36,8 +36,11 @@ interface Sample {
   readonly gain: Complex
 }
 
-/** Margins of a loop sampled at rising frequencies; `at` gives its gain between them. */
-export function marginsOf(points: readonly Sample[], at: (w: number) => Complex): LoopMargins {
+/**
+ * Margins of a loop sampled at rising frequencies; `at` gives its gain between them. `half`: half the sampling rate of a program (rad/s),
+ * where its gain is real without changing sides; the frequencies end before it.
+ */
+export function marginsOf(points: readonly Sample[], at: (w: number) => Complex, half?: number): LoopMargins {
   const phase: Crossing[] = []
   const gain: Crossing[] = []
   for (let k = 1; k < points.length; k++) {
@@ -51,6 +54,8 @@ export function marginsOf(points: readonly Sample[], at: (w: number) => Complex)
     const there = at(w)
     if (there.re < 0) gain.push({ w, value: 1 / there.size })
   }
+  const last = half === undefined ? undefined : at(half)
+  if (half !== undefined && last !== undefined && last.re < 0) gain.push({ w: half, value: 1 / last.size })
   const delays = phase.map(({ w, value }) => (value >= 0 ? value : value + 2 * Math.PI) / w)
   return {
     ...{ phase, gain },

@@ -1,8 +1,7 @@
 /**
  * Modes of the line at a point: how each swings or dies away, who takes part, and what kind it is.
  *
- * Equations    eigenvalue s = -d +- j w: frequency w/(2 pi), damping ratio d/|s|, time constant 1/d; sampled lines: s = ln(z)/P, the turns
- *              lost by sampling found again from the rates along the eigenvector
+ * Equations    eigenvalue s = -d +- j w: frequency w/(2 pi), damping ratio d/|s|, time constant 1/d; of lines with programs: rates.ts
  *              share of a state: |right x left eigenvector|, which no choice of units changes
  *              a dancer by itself: w^2 = k/M; on held film: w^2 = (k + sum g_j^2 EA/L_j)/M with its roller held,
  *              (k + (sum g_j)^2 EA/sum L_j)/M with a light roller that may turn
@@ -15,8 +14,10 @@ import type { Line } from '../line/line'
 import { closedLine, type ClosedLine } from './closed'
 import { Complex } from './complex'
 import type { Square } from './dense'
+import type { Eigenvalues } from './eigenvalues'
 import { wordsFor } from './mode-words'
 import { plantOf, type Plant } from './plant'
+import { heldLine, leastDampingAmong, sampledRates } from './rates'
 import { standAt, type Point, type Trouble } from './setup'
 import type { StateInfo, StateKind } from './states'
 import type { RunScenario } from '../run/run'
@@ -76,7 +77,7 @@ export interface Modes {
   readonly modes: readonly Mode[]
   readonly dancers: readonly DancerFrequencies[]
   readonly stable: boolean
-  /** of all that swing; null when nothing does */
+  /** as rates.ts has it; null when nothing swings */
   readonly leastDamping: number | null
   /** 1/s: fastest decay, and rad/s: fastest swing */
   readonly fastest: { readonly decay: number; readonly swing: number }
@@ -107,7 +108,7 @@ export function modesOfPlant(plant: Plant): Modes | Trouble {
     dancers,
     stable:
       modes.every((m) => m.kind === 'drift' || m.re < 0) && !modes.some((m) => m.kind === 'drift' && m.re > DRIFT),
-    leastDamping: swinging.length === 0 ? null : Math.min(...swinging.map((m) => m.damping)),
+    leastDamping: swinging.length === 0 ? null : leastDampingAmong(modes),
     fastest: {
       decay: Math.max(0, ...modes.map((m) => -m.re)),
       swing: Math.max(0, ...modes.map((m) => Math.abs(m.im))),
@@ -129,37 +130,39 @@ interface Found {
 /** 1/s, below which nothing is taken to move. */
 const DRIFT = 1e-6
 
-/** What is left of a mode after one period below which the samples no longer tell it; between them the line moves alone. */
-const FORGOTTEN = 0.05
-
 /** Modes of a line without programs; of one with programs those that outlast a period, and the rest from between the samples. */
 function solve(closed: ClosedLine): Found[] {
-  const { matrix, between, period } = closed
-  if (period === undefined) return decompose(closed, matrix, undefined)
-  const slow = decompose(closed, matrix, period).filter(({ s }) => Math.exp(s.re * period) >= FORGOTTEN)
-  const quick = decompose(closed, between, undefined).filter(({ s }) => Math.exp(s.re * period) < FORGOTTEN)
-  return [...slow, ...quick]
+  const { matrix, n, period } = closed
+  const whole = decompose(matrix, n)
+  if (period === undefined) {
+    const { re, im } = whole.values
+    return Array.from(re, (_, k) => k).flatMap((k) =>
+      im[k] < 0 ? [] : [{ s: new Complex(re[k], im[k]), shares: whole.shares(k) }],
+    )
+  }
+  const held = heldLine(closed)
+  const between = decompose(held.matrix, held.states.length)
+  return sampledRates(whole.values, between.values, period).map(({ re, im, from, index }) => {
+    const s = new Complex(re, im)
+    if (from === 'period') return { s, shares: whole.shares(index) }
+    const shares = new Float64Array(n)
+    between.shares(index).forEach((share, k) => (shares[held.states[k]] = share))
+    return { s, shares }
+  })
 }
 
-/** Eigenvalues as rates, one of each pair, with the share of every state. */
-function decompose(closed: ClosedLine, matrix: Square, period: number | undefined): Found[] {
-  const { n } = closed
-  const {
-    realEigenvalues,
-    imaginaryEigenvalues,
-    eigenvectorMatrix: v,
-  } = new EigenvalueDecomposition(Matrix.from1DArray(n, n, matrix))
+interface Decomposed {
+  readonly values: Eigenvalues
+  /** share of every state in eigenvalue k, im >= 0 */
+  readonly shares: (k: number) => Float64Array
+}
+
+function decompose(matrix: Square, n: number): Decomposed {
+  const found = new EigenvalueDecomposition(Matrix.from1DArray(n, n, matrix))
+  const v = found.eigenvectorMatrix
   const left = leftVectors(v)
-  const found: Found[] = []
-  for (let k = 0; k < n; k++) {
-    const value = new Complex(realEigenvalues[k], imaginaryEigenvalues[k])
-    const pair = value.im > 0 && k + 1 < n
-    if (value.im < 0) continue
-    const shares = sharesOf(v, left, k, pair)
-    if (period === undefined) found.push({ s: value, shares })
-    else if (value.size > 1e-12) found.push({ s: unsampled(value, period, closed, v, k, pair), shares })
-  }
-  return found
+  const [re, im] = [Float64Array.from(found.realEigenvalues), Float64Array.from(found.imaginaryEigenvalues)]
+  return { values: { re, im }, shares: (k) => sharesOf(v, left, k, im[k] > 0 && k + 1 < n) }
 }
 
 /** Rows of the inverse are left eigenvectors; where eigenvalues fall together it does not exist and the right ones stand in. */
@@ -183,33 +186,6 @@ function sharesOf(v: Matrix, left: Matrix, k: number, pair: boolean): Float64Arr
     sum += shares[i]
   }
   return shares.map((x) => (sum > 0 ? x / sum : 0))
-}
-
-/** Rate of a mode of a sampled line. Whole turns between samples do not show: as many are added as its own rates say. */
-function unsampled(z: Complex, period: number, closed: ClosedLine, v: Matrix, k: number, pair: boolean): Complex {
-  const { n, between } = closed
-  const re = Math.log(z.size) / period
-  const principal = z.angle / period
-  if (!pair && z.re > 0) return new Complex(re, 0)
-  let [over, under] = [0, 0]
-  for (let i = 0; i < n; i++) {
-    let [rateRe, rateIm] = [0, 0]
-    for (let j = 0; j < n; j++) {
-      const a = between[i * n + j]
-      if (a === 0) continue
-      rateRe += a * v.get(j, k)
-      rateIm += pair ? a * v.get(j, k + 1) : 0
-    }
-    const [x, y] = [v.get(i, k), pair ? v.get(i, k + 1) : 0]
-    over += x * rateIm - y * rateRe
-    under += x * x + y * y
-  }
-  const turn = (2 * Math.PI) / period
-  const own = Math.abs(over / under)
-  const best = [principal, -principal]
-    .map((w) => Math.abs(w + turn * Math.round((own - w) / turn)))
-    .reduce((a, b) => (Math.abs(b - own) < Math.abs(a - own) ? b : a))
-  return new Complex(re, best)
 }
 
 function modeFrom({ s, shares }: Found, closed: ClosedLine, dancers: readonly DancerFrequencies[]): Mode {

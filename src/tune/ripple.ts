@@ -7,8 +7,10 @@
  *              square wave;  each strand their sum over sum g_j
  *              spring that cancels the mass at w: k = M w^2;  regulated cylinder: k_gas = (M w^2 - k) leaves |M w^2 - k|/sqrt(1 + (w T)^2)
  *              without damping, the least of all k_gas; with damping the least of |k_gas a + b|, a = j w T/(1 + j w T)
- *              beside these: the roller's inertia +-(J/R^2) a_z/4 with opposite signs in the two strands, its drag +-tau_c/(2 R)
- * Neglected    film gives way (it is far stiffer than the dancer); position is a sine
+ *              beside these: the roller's inertia +-(J/R^2) a/4 with opposite signs in the two strands, a = w^2 Z sum g_j of the film that
+ *              moves on one side alone (the roller's rim has half of it), its drag +-tau_c/(2 R)
+ * Neglected    film gives way (it is far stiffer than the dancer); position is a sine; film that moves alike on both sides of the dancer,
+ *              which leaves its roller at rest
  * Source       own derivation; first harmonic of friction: describing function, textbook
  */
 import { gasSpring } from '../line/cylinder'
@@ -70,7 +72,7 @@ export function rippleAt(d: RippleDancer, w: number, amplitude: number): Ripple 
     friction: new Complex(0, amplitude > 0 && w > 0 ? ((4 / Math.PI) * d.friction) / d.strands : 0),
   }
   const total = Object.values(parts).reduce((sum, part) => sum.add(part))
-  const inertia = (d.rollerMass * w * w * amplitude) / 4
+  const inertia = (d.rollerMass * w * w * amplitude * d.strands) / 4
   return { ...parts, total, roller: { inertia, drag: d.rollerDrag / 2 } }
 }
 

@@ -1,11 +1,22 @@
 /** The range that a number is asked about, its values as text, and what is said of where a limit is kept. */
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { extentOf, isWide, onGoodSide, readValue, scaleOf, textOf, valuesIn } from '../../src/app/ask/values'
+import {
+  extentOf,
+  isWide,
+  offerAt,
+  onGoodSide,
+  readValue,
+  scaleOf,
+  textOf,
+  valuesIn,
+  type Crossing,
+} from '../../src/app/ask/values'
 import { sentenceOf, type Told } from '../../src/app/ask/words'
 import { templates } from '../../src/app/build/templates'
 import { fieldAt } from '../../src/app/stage/fields'
 import type { Path } from '../../src/app/state/document'
+import { toUnit } from '../../src/units'
 
 const printLine = templates.find(({ key }) => key.endsWith('print-line'))?.document ?? null
 
@@ -55,11 +66,81 @@ test('a limit is rounded to the side on which it holds', () => {
   expect(onGoodSide(0, true, kilograms)).toBe(0)
 })
 
+/** Bisection of a bracket at a crossing that is known, with the upper or the lower side kept. */
+function crossingAt(crossing: number, from: number, to: number, isLowKept: boolean, halvings: number): Crossing {
+  let [low, high] = [from, to]
+  for (let i = 0; i < halvings; i++) {
+    const middle = (low + high) / 2
+    if (middle <= crossing) low = middle
+    else high = middle
+  }
+  return isLowKept ? { value: low, beyond: high, from } : { value: high, beyond: low, from: to }
+}
+
+test('what is offered keeps the limit, lies beyond no sample, and is the last of three digits where that is said', () => {
+  const grams = { kind: 'mass', unit: 'g' } as const
+  const whole = (min: number, max: number) => fc.integer({ min, max })
+  let sure = 0
+  fc.assert(
+    fc.property(
+      whole(1, 99_999),
+      whole(1, 9999),
+      whole(1, 50_000),
+      fc.boolean(),
+      whole(2, 12),
+      (start, share, size, up, n) => {
+        const [low, high] = [start / 1000, (start + size) / 1000]
+        const crossing = low + ((high - low) * share) / 10_000
+        const found = crossingAt(crossing, low, high, up, n)
+        const { value, word, toThreeDigits } = offerAt(found, grams)
+        // As it is put into the line.
+        const put = readValue(textOf(value, grams, 10), grams) ?? NaN
+        const near = 1e-9 * high
+        expect(word).toBe(up ? 'largest' : 'smallest')
+        if (up) expect(put <= crossing + near && put >= low - near).toBe(true)
+        else expect(put >= crossing - near && put <= high + near).toBe(true)
+        if (!toThreeDigits) return
+        sure++
+        const digits = Number(toUnit(put, 'g', 'mass').toPrecision(10))
+        expect(Number(digits.toPrecision(3))).toBe(digits)
+        // Nothing of three digits lies between the offer and the limit.
+        const closer = onGoodSide(crossing, !up, grams)
+        expect(Math.abs(closer - put) <= near || Math.abs(closer - crossing) <= near).toBe(true)
+      },
+    ),
+    { numRuns: 500 },
+  )
+  expect(sure).toBeGreaterThan(50)
+})
+
+test('three digits are not claimed where the last bracket holds two of them, and more are taken in a narrow range', () => {
+  const kilograms = { kind: 'mass', unit: 'kg' } as const
+  const wide = { value: 5.083, beyond: 5.097, from: 5 }
+  expect(offerAt(wide, kilograms)).toEqual({ value: 5.08, word: 'largest', toThreeDigits: false })
+  expect(offerAt({ ...wide, beyond: 5.089 }, kilograms).toThreeDigits).toBe(true)
+  // The next of three digits is the end of the bracket that does not keep it.
+  expect(offerAt({ ...wide, beyond: 5.09 }, kilograms).toThreeDigits).toBe(true)
+  const narrow = { value: 5.0834, beyond: 5.0836, from: 5.081 }
+  expect(offerAt(narrow, kilograms)).toEqual({ value: 5.083, word: 'largest', toThreeDigits: false })
+})
+
+test('at the limit a sentence tells the value in full, elsewhere rounded', () => {
+  const sentence = sentenceOf({
+    ...told,
+    stretches: [{ from: 2, to: 5.083, begins: 'end', ends: 'limit' }],
+    text: (value) => value.toFixed(1),
+    exact: (value) => `${value} kg`,
+  })
+  expect(sentence).toMatch(/^Mass keeps it up to 5.083 kg:/)
+})
+
 const told: Told = {
-  ...{ figure: 'share of elastic limit', limit: 'at most 40 %', label: 'Mass', text: (value: number) => `${value} kg` },
+  ...{ figure: 'share of elastic limit', limit: 'at most 40 %', label: 'Mass' },
+  text: (value) => `${value} kg`,
+  exact: (value) => `${value} kg`,
   samples: [
-    { x: 2, figure: 0.1 },
-    { x: 8, figure: 0.5 },
+    { x: 2, kept: true },
+    { x: 8, kept: false },
   ],
   stretches: [],
 }
@@ -77,8 +158,8 @@ test('said in a sentence: up to, from, between, everywhere, nowhere, and where i
     of(
       [],
       [
-        { x: 2, figure: null },
-        { x: 8, figure: null },
+        { x: 2, kept: null },
+        { x: 8, kept: null },
       ],
     ),
   ).toMatch(/^The line could not be run with any value/)

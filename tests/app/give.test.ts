@@ -133,7 +133,11 @@ test('a chart as a drawing: traces, limits with their names, the recording in it
 
 test('which lines stand out: the span, the roller it begins at or the one pointed at, and dancers', () => {
   expect([...strongKeys(channels, 'a → b', '')]).toEqual(['tension/a → b', 'speed/a', 'dancer/d'])
-  expect(strongKeys(channels, 'a → b', 'speed/c').has('speed/c')).toBe(true)
+  const other = { key: 'speed/c', group: 'speed', name: 'c', kind: 'speed', place: 2 } as const
+  const pointedAt = strongKeys([...channels, other], 'a → b', 'speed/c')
+  expect([pointedAt.has('speed/c'), pointedAt.has('speed/a')]).toEqual([true, false])
+  // One without a trace of its own, such as an air bar, leaves things as they are.
+  expect(strongKeys(channels, 'a → b', 'speed/bar')).toEqual(strongKeys(channels, 'a → b', ''))
 })
 
 /** Paths of all single values but those that a title is made of. */

@@ -1,104 +1,12 @@
 import { expect, test, vi } from 'vitest'
-import type { Claims } from '../../src/app/keep/claims'
 import { fileName } from '../../src/app/keep/files'
-import { Keeper, type Session } from '../../src/app/keep/keeper.svelte'
 import { openFile } from '../../src/app/keep/open'
 import { freeName, OwnLines } from '../../src/app/keep/own.svelte'
 import { readOwn, readWork, type WorkRecord } from '../../src/app/keep/records'
-import { MemoryStore, type Kept, type Shelf, type Store } from '../../src/app/keep/store'
-import { noHistory } from '../../src/app/state/history'
-import type { Json } from '../../src/app/state/document'
-
-/** As the browser's database does, it hands out copies; writing fails as it is told to. */
-class Drawer implements Store {
-  readonly inner = new MemoryStore()
-  failure: Error | null = null
-  writes = 0
-
-  async all(shelf: Shelf): Promise<readonly unknown[]> {
-    return structuredClone(await this.inner.all(shelf))
-  }
-
-  async get(shelf: Shelf, id: string): Promise<unknown> {
-    return structuredClone(await this.inner.get(shelf, id))
-  }
-
-  async ids(shelf: Shelf): Promise<string[]> {
-    return (await this.all(shelf)).map((record) => (record as Kept).id)
-  }
-
-  async put(shelf: Shelf, record: Kept): Promise<void> {
-    if (this.failure) throw this.failure
-    this.writes++
-    await this.inner.put(shelf, structuredClone(record))
-  }
-
-  remove(shelf: Shelf, id: string): Promise<void> {
-    return this.inner.remove(shelf, id)
-  }
-}
-
-/** The locks that all tabs of one browser share. */
-class Locks implements Claims {
-  readonly held = new Set<string>()
-
-  take(id: string): Promise<boolean> {
-    const isFree = !this.held.has(id)
-    this.held.add(id)
-    return Promise.resolve(isFree)
-  }
-
-  taken(): Promise<ReadonlySet<string>> {
-    return Promise.resolve(new Set(this.held))
-  }
-}
-
-const document: Json = { title: 'A?', line: [{ part: 'unwind' }], run: { for: '20 s' } }
-const scenario = { key: 'a', title: 'A?', about: '', document }
-
-type Content = Omit<WorkRecord, 'version' | 'id' | 'at'>
-
-function content(duration: string): Content {
-  const before = { chosen: scenario, document }
-  const held = { chosen: scenario, document: { title: 'A?', line: [{ part: 'unwind' }], run: { for: duration } } }
-  const past = duration === '20 s' ? [] : [{ words: 'run length', key: 'run/for', at: 0, state: before }]
-  const look = { window: null, cursor: null, span: null, hidden: [], more: [], reach: {} }
-  return { page: 'line', held, history: { ...noHistory, past }, pins: [], look, entries: [] }
-}
-
-/** One tab with what is on its screen. */
-class Tab {
-  screen: Content = content('20 s')
-  restored: WorkRecord | null = null
-  id: string | null = null
-  now = 1000
-  readonly session: Session = { read: () => this.id, write: (id) => (this.id = id) }
-  readonly keeper: Keeper
-
-  constructor(open: () => Promise<Store>, locks: Locks) {
-    const subject = { capture: () => this.screen, restore: (record: WorkRecord) => (this.restored = record) }
-    this.keeper = new Keeper(open, locks, this.session, subject, () => this.now)
-  }
-
-  async change(duration: string): Promise<void> {
-    this.screen = content(duration)
-    this.keeper.changed()
-    await this.keeper.flush()
-  }
-
-  get told(): string[] {
-    return this.keeper.notices.map(({ key }) => key)
-  }
-}
-
-function browser() {
-  const drawer = new Drawer()
-  const locks = new Locks()
-  return { drawer, locks, tab: () => new Tab(() => Promise.resolve(drawer), locks) }
-}
+import { browser, content, document, Locks, Tab } from './tab'
 
 test('nothing kept is a new beginning; what is kept comes back in the next tab once the first has closed', async () => {
-  const { tab, locks } = browser()
+  const { tab, locks } = browser(new Locks())
   const first = tab()
   expect(await first.keeper.begin()).toBe('new')
   await first.change('5 s')
@@ -112,7 +20,7 @@ test('nothing kept is a new beginning; what is kept comes back in the next tab o
 })
 
 test('a second tab goes on with a copy, and neither writes what the other keeps', async () => {
-  const { tab, drawer, locks } = browser()
+  const { tab, drawer, locks } = browser(new Locks())
   const [first, second] = [tab(), tab()]
   await first.keeper.begin()
   await first.change('5 s')
@@ -127,7 +35,7 @@ test('a second tab goes on with a copy, and neither writes what the other keeps'
 })
 
 test('a reload takes up its own record, whatever is newer; a duplicated tab gets a copy of it', async () => {
-  const { tab, locks } = browser()
+  const { tab, locks } = browser(new Locks())
   const [first, second] = [tab(), tab()]
   await first.keeper.begin()
   await first.change('5 s')
@@ -147,7 +55,7 @@ test('a reload takes up its own record, whatever is newer; a duplicated tab gets
 test('a change is kept within half a second, and many changes at once', async () => {
   vi.useFakeTimers()
   try {
-    const { tab, drawer } = browser()
+    const { tab, drawer } = browser(new Locks())
     const one = tab()
     await one.keeper.begin()
     for (let i = 0; i < 20; i++) {
@@ -165,7 +73,7 @@ test('a change is kept within half a second, and many changes at once', async ()
 })
 
 test('full storage is told, work goes on, and the next change is kept when there is room again', async () => {
-  const { tab, drawer } = browser()
+  const { tab, drawer } = browser(new Locks())
   const one = tab()
   await one.keeper.begin()
   drawer.failure = new DOMException('no room', 'QuotaExceededError')
@@ -188,7 +96,7 @@ test('where nothing can be kept that is told, and work goes on in memory', async
 })
 
 test('a record of a newer version is told and not touched', async () => {
-  const { tab, drawer } = browser()
+  const { tab, drawer } = browser(new Locks())
   const record = { id: 'x', version: 2, something: 'else' }
   await drawer.put('work', record)
   const one = tab()
@@ -220,7 +128,7 @@ test.each([
   ],
   ['with half a history', { ...content('5 s'), id: 'x', version: 1, at: 0, history: { past: [{}], future: [] } }],
 ])('a record %s is set aside whole, told, and does not stand in the way', async (_, record) => {
-  const { tab, drawer } = browser()
+  const { tab, drawer } = browser(new Locks())
   await drawer.inner.put('work', record)
   const one = tab()
   expect(await one.keeper.begin()).toBe('new')
@@ -230,7 +138,7 @@ test.each([
 })
 
 test('what closed tabs left is listed, unless nothing would be missed of it', async () => {
-  const { tab, drawer, locks } = browser()
+  const { tab, drawer, locks } = browser(new Locks())
   const [first, second, third] = [tab(), tab(), tab()]
   for (const one of [first, second, third]) await one.keeper.begin()
   await first.change('5 s')
@@ -246,7 +154,7 @@ test('what closed tabs left is listed, unless nothing would be missed of it', as
 })
 
 test('own lines: named apart, renamed, duplicated, deleted and put back', async () => {
-  const { tab } = browser()
+  const { tab } = browser(new Locks())
   const one = tab()
   await one.keeper.begin()
   const own = new OwnLines(one.keeper, () => one.now++)
@@ -269,7 +177,7 @@ test('own lines: named apart, renamed, duplicated, deleted and put back', async 
 })
 
 test('an own line that cannot be read is set aside, one of a newer version left', async () => {
-  const { tab, drawer } = browser()
+  const { tab, drawer } = browser(new Locks())
   const one = tab()
   await one.keeper.begin()
   await drawer.put('own', { id: 'broken' })

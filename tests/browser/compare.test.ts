@@ -169,17 +169,19 @@ test('a run of another line is named as such, and undoing across lines brings ba
 
 test('no text is clipped with runs pinned, nor in the gallery, at 1440 x 900, 1024 x 768, 200 % and 400 % zoom', async () => {
   const { page } = await arrived()
-  const fits = async () => {
+  const fits = async (unfolded: boolean) => {
     for (const size of [tablet, doubled, narrow, wide]) {
       await resized(page, size)
+      const fold = button(page, 'Show all')
+      if (unfolded && (await fold.isVisible())) await fold.click()
       expect(await misfits(page), `${size.width} px`).toEqual([])
     }
   }
-  await fits()
+  await fits(false)
   await page.keyboard.press('Escape')
   await button(page, 'Pin this run').click()
   await enter(page, stiffness(page), '100 N/m')
   await button(page, 'Pin this run').click()
   await enter(page, stiffness(page), '300 N/m')
-  await fits()
+  await fits(true)
 })

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { loopGain, loopOf, settles } from '../../src/tune/loops'
 import { marginCourse, marginPoints, trimsOf, worstOf, type MarginPoint } from '../../src/tune/margin-course'
+import { quickMargin } from '../../src/tune/quick-margin'
 import { dancer, idler, nip, rewind, scenarioOf, span, trim, unwind, type Entry } from '../line/rig'
 import { plantAt } from './rig'
 
@@ -58,6 +59,32 @@ describe('loops', () => {
     }
   })
 
+  test.each([
+    // the dancer alone: z(k + 1) = (1 - Kp T/2) z(k), which swings up from Kp T/2 = 2 on; the film between makes it a little slower
+    ['ideal', '400 ms', 5, 4 / (0.4 * 5)],
+    ['ideal', '200 ms', 5, 4 / (0.2 * 5)],
+    // on a servo: as found by closing the loop with ever more gain
+    [15, '400 ms', 2, 5.08],
+    [60, '200 ms', 2, 10.03],
+  ] as const)(
+    'a program whose limit is a swing at half its sampling rate has a gain margin: drive %s, %s, gain %d: %d',
+    (drive, sample, gain, wanted) => {
+      const at = (factor: number) => {
+        const control = law({ gain: `${gain * factor} 1/s`, integral: '0 1/s^2', program: { sample } })
+        const changes = { drive: drive === 'ideal' ? { kind: 'ideal' } : servo(drive) }
+        return plantAt({ line: zone(changes), control, speed: 0.5, tick: 0.01 })
+      }
+      const found = loopGain(at(1), 0)
+      if (!found.ok || found.margins.gainMargin === null) throw new Error('no margin')
+      const { value, w } = found.margins.gainMargin
+      expect(Math.abs(value / wanted - 1)).toBeLessThan(0.005)
+      expect(w / (Math.PI / (Number.parseFloat(sample) / 1000))).toBeCloseTo(1, 9)
+      expect(settles(at(0.999 * value))).toBe(true)
+      expect(settles(at(1.001 * value))).toBe(false)
+      expect(found.margins.gain.filter((one) => one.w > 0.999 * w)).toHaveLength(1)
+    },
+  )
+
   test('two loops: the other one is closed, exactly where it samples alike', () => {
     const line = [
       ...[
@@ -89,6 +116,38 @@ describe('loops', () => {
     )
     expect(value('20 ms')).toBeCloseTo(alone.ok ? (alone.margins.phaseMargin?.value ?? 0) : 0, 6)
     expect(value('10 ms')).toBeGreaterThan(value('20 ms') ?? 0)
+  })
+
+  test.each([
+    ['18 ms', '20 ms'],
+    ['7 ms', '10 ms'],
+  ])('sample times that do not meet, %s and %s, are told as such, not as a line that does not settle', (one, two) => {
+    const line = [
+      ...[
+        unwind(100, { drive: servo(15) }),
+        span(0.6, 1e-3),
+        dancer('dancer', { damping: '20 N s/m' }),
+        span(0.5, 1e-3),
+      ],
+      ...[nip('nip'), span(0.5, 1e-3), dancer('other', { damping: '20 N s/m' }), span(0.5, 1e-3)],
+      rewind({ drive: servo(20) }),
+    ]
+    const at = (first: string, second: string) => {
+      const control = [
+        trim('dancer', 'unwind', { gain: '1.2 1/s', integral: '0.3 1/s^2', program: { sample: first } }),
+        trim('other', 'rewind', { gain: '1.5 1/s', integral: '0.3 1/s^2', program: { sample: second } }),
+      ]
+      return plantAt({ line, control, speed: 0.5, tick: 0.001 })
+    }
+    const say = expect.stringContaining(`every ${one}, ${two}: these meet too seldom`) as string
+    expect(loopGain(at(one, two), 0)).toMatchObject({ ok: false, say })
+    expect(quickMargin(at(one, two), 0)).toEqual({ value: Number.NaN, say })
+    const unlike = loopGain(at('10 ms', '20 ms'), 0)
+    expect(unlike).toMatchObject({ ok: true, stable: true })
+    expect(unlike.ok && unlike.method).toContain('10 ms; the')
+    expect(unlike.ok && unlike.method).toContain('without filter')
+    const alike = loopGain(at('20 ms', '20 ms'), 0)
+    expect(alike.ok && alike.method).toBe('program every 20 ms, exact at its samples')
   })
 
   test('a schedule on diameter counts with its factor', () => {

@@ -4,8 +4,10 @@ import { Line } from '../../src/line/line'
 import { operatingPoint } from '../../src/line/rest'
 import { beatsOf, feedHarmonic, meetingsOf } from '../../src/tune/harmonics'
 import { cancelling, rippleAt, rippleDancerOf, type RippleDancer } from '../../src/tune/ripple'
+import { Responses } from '../../src/tune/response'
 import * as sizing from '../../src/tune/sizing'
 import { dancer, nip, rewind, scenarioOf, span, unwind, type Entry } from '../line/rig'
+import { plantAt } from './rig'
 
 const number = (min: number, max: number) =>
   fc.integer({ min: 0, max: 1000 }).map((n) => min + ((max - min) * n) / 1000)
@@ -21,8 +23,39 @@ describe('ripple of a dancer', () => {
     const ripple = rippleAt({ ...plain, stiffness: 4 * w * w }, w, 0.02)
     expect(ripple.total.size).toBeLessThan(1e-12)
     expect(ripple.spring.re).toBeCloseTo(0.5 * 4 * w * w * 0.02, 12)
-    expect(ripple.roller.inertia).toBeCloseTo((0.5 * w * w * 0.02) / 4, 12)
     expect(ripple.roller.drag).toBeCloseTo(0.1, 12)
+  })
+
+  test("the roller's inertia is half of what the strands differ by on the linear line, whichever side of it moves", () => {
+    const free = { drag: '0 N m', breakaway: '0 N m' }
+    const line = [
+      unwind(100),
+      span(1),
+      dancer('dancer', { ...free, mass: '0.01 kg' }),
+      span(1),
+      nip('nip'),
+      span(1),
+      rewind(),
+    ]
+    const plant = plantAt({ line, speed: 0.5 })
+    const { line: built, y } = plant
+    const parts = rippleDancerOf(built, built.carriages[0], y)
+    expect(parts.rollerMass).toBeCloseTo(0.8, 9)
+    const responses = new Responses(plant)
+    const w = 2 * Math.PI
+    for (const key of ['speed/unwind', 'speed/downstream']) {
+      const answers = responses.at(
+        w,
+        responses.disturbances.findIndex((d) => d.key === key),
+      )
+      const of = (output: string) => answers[responses.outputs.findIndex((o) => o.key === output)]
+      const half = of('tension/unwind → dancer').less(of('tension/dancer → nip')).size / 2
+      const { roller, mass } = rippleAt(parts, w, of('dancer/dancer').size)
+      expect(of('dancer/dancer').size).toBeCloseTo(1 / (4 * Math.PI), 3)
+      expect(roller.inertia / half).toBeCloseTo(1, 2)
+      expect(roller.inertia).toBeCloseTo(1.2567, 2)
+      expect(of('tension/unwind → dancer').add(of('tension/dancer → nip')).size / 2 / mass.size).toBeCloseTo(1, 1)
+    }
   })
 
   test('damping and friction stand a quarter turn ahead; friction by its first harmonic', () => {

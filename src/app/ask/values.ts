@@ -78,11 +78,43 @@ export function valuesIn(extent: Extent, count: number, present: number | undefi
   return isInside ? [...even.filter((value) => !near(value)), present].sort((a, b) => a - b) : even
 }
 
-/** To three digits, on the side of a limit on which it still holds; in the shown unit. */
-export function onGoodSide(value: number, up: boolean, scale: Scale): number {
+/** To few digits, on the side of a limit on which it still holds; in the shown unit. */
+export function onGoodSide(value: number, up: boolean, scale: Scale, digits = 3): number {
   const number = shown(value, scale)
   if (number === 0 || !Number.isFinite(number)) return value
-  const step = 10 ** (Math.floor(Math.log10(Math.abs(number))) - 2)
+  const step = 10 ** (Math.floor(Math.log10(Math.abs(number))) - digits + 1)
   const steps = up ? Math.ceil(number / step - 1e-9) : Math.floor(number / step + 1e-9)
-  return stored(Number((steps * step).toPrecision(6)), scale)
+  return stored(Number((steps * step).toPrecision(12)), scale)
+}
+
+/** Where a limit is crossed: the last two values run on either side of it, and the sample from which the good one was sought. */
+export interface Crossing {
+  readonly value: number
+  readonly beyond: number
+  readonly from: number
+}
+
+export interface Offer {
+  readonly value: number
+  readonly word: 'smallest' | 'largest'
+  /** No other value of three digits lies closer to the limit. */
+  readonly toThreeDigits: boolean
+}
+
+/** Digits of the tidiest offer, and of one where the range is so narrow that no tidier value lies in it. */
+const [fewest, most] = [3, 10]
+
+/** A tidy value at a crossing, on the side that keeps the limit and not beyond what is known to keep it. */
+export function offerAt({ value, beyond, from }: Crossing, scale: Scale): Offer {
+  const up = value > beyond
+  const word = up ? 'smallest' : 'largest'
+  for (let digits = fewest; digits <= most; digits++) {
+    const tidy = onGoodSide(value, up, scale, digits)
+    if (up ? tidy > from : tidy < from) continue
+    // Just short of the value that breaks the limit, lest that itself counts as one that might keep it.
+    const last = beyond + (value - beyond) * 1e-6
+    const toThreeDigits = digits === fewest && onGoodSide(last, up, scale) === tidy
+    return { value: tidy, word, toThreeDigits }
+  }
+  return { value, word, toThreeDigits: false }
 }

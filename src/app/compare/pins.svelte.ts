@@ -72,6 +72,14 @@ export class Pins {
     this.list = records.slice(0, mostPins).map((record, mark) => ({ ...record, mark, run: null, lost: '' }))
   }
 
+  /** One that was kept elsewhere comes beside those here. @returns whether there was room for it */
+  join(record: PinRecord): boolean {
+    if (this.list.some(({ id }) => id === record.id)) return true
+    if (this.list.length >= mostPins) return false
+    this.list = [...this.list, { ...record, mark: this.#freeMark(), run: null, lost: '' }]
+    return true
+  }
+
   get records(): PinRecord[] {
     return this.list.map(({ id, name, held }) => ({ id, name, held }))
   }

@@ -47,6 +47,10 @@ export function fieldLabel(path: readonly (string | number)[]): string {
   return `${holders[holder] ?? inWords(holder)} ${inWords(last)}`.trim()
 }
 
+/** A label in the midst of a sentence; a man's name keeps its capital. */
+export const midSentence = (label: string): string =>
+  label.startsWith('Poisson') ? label : `${label.charAt(0).toLowerCase()}${label.slice(1)}`
+
 export const upFirst = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** A place of a document in words: "film A thickness", "infeed dancer sliding friction", "zero-speed splice hold". */

@@ -35,9 +35,13 @@ export type Beginning = 'new' | 'back' | 'copy'
 const delay = 250
 /** ms for the lock of a page that is just being reloaded */
 const patience = 500
+/** ms; where tabs cannot know of each other, work not touched for so long is taken to be left */
+const longLeft = 24 * 3_600_000
 
 const copied =
   'This line is open in another tab too. This tab goes on with a copy of its own: what you change here does not reach the other.'
+const perhapsOpen =
+  'Whether this line is open in another tab cannot be told at this address. This tab goes on with a copy of its own: what you change here does not reach the other.'
 const newer =
   'Work kept by a newer version of this page was found. It is left untouched: open it with that version. Here you begin afresh.'
 const broken =
@@ -129,7 +133,8 @@ export class Keeper {
     const store = this.store
     if (!store) return
     const taken = await this.claims.taken()
-    const records = (await this.#read(store)).filter(({ id }) => id !== this.#id && !taken.has(id))
+    const isLeft = (record: WorkRecord) => (taken ? !taken.has(record.id) : this.#isOld(record))
+    const records = (await this.#read(store)).filter((record) => record.id !== this.#id && isLeft(record))
     for (const record of records.filter(isUntouched)) await store.remove('work', record.id)
     this.left = records.filter((record) => !isUntouched(record))
   }
@@ -166,14 +171,20 @@ export class Keeper {
       await this.#become(newId())
       return { beginning: 'new' }
     }
-    if (await this.claims.take(record.id, own ? patience : 0)) {
+    const granted = await this.claims.take(record.id, own ? patience : 0)
+    // Where that cannot be told, this tab's own is taken up, and of others what they have left long since.
+    if (granted ?? (own !== undefined || this.#isOld(record))) {
       this.#id = record.id
       this.session.write(record.id)
       return { beginning: 'back', record }
     }
     await this.#become(newId())
-    this.say('copy', copied)
+    this.say('copy', granted === undefined ? perhapsOpen : copied)
     return { beginning: 'copy', record }
+  }
+
+  #isOld(record: WorkRecord): boolean {
+    return this.now() - record.at > longLeft
   }
 
   async #become(id: string): Promise<void> {

@@ -1,6 +1,7 @@
 /** Lines of one's own, kept by name and listed in the gallery. */
 import { withValue, type Json } from '../state/document'
 import type { Scenario } from '../state/scenario'
+import type { Laid } from '../state/work.svelte'
 import { newId } from './claims'
 import type { Keeper } from './keeper.svelte'
 import { readOwn, RECORD_VERSION, type OwnRecord } from './records'
@@ -31,8 +32,11 @@ export class OwnLines {
     this.list = good.sort((a, b) => b.at - a.at)
   }
 
-  /** @returns the name it is kept by, or nothing where it could not be kept */
-  async add(name: string, document: Json): Promise<string | undefined> {
+  /**
+   * @param trend the recording that lies over it
+   * @returns the name it is kept by, or nothing where it could not be kept
+   */
+  async add(name: string, document: Json, trend?: Laid): Promise<string | undefined> {
     const free = freeName(
       name,
       this.list.map((own) => own.name),
@@ -43,6 +47,7 @@ export class OwnLines {
       at: this.now(),
       name: free,
       document: withValue(document, ['title'], free),
+      ...(trend && { trend }),
     }
     return (await this.#put(record)) ? free : undefined
   }

@@ -61,7 +61,7 @@ const work = v.object({
   entries: v.array(v.tuple([text, text])),
 })
 
-const own = v.object({ ...common, name: text, document })
+const own = v.object({ ...common, name: text, document, trend: v.optional(laid) })
 
 /** One tab's work in hand. */
 export interface WorkRecord extends Kept {
@@ -106,8 +106,12 @@ function reading<const S extends v.GenericSchema>(raw: unknown, schema: S): Reco
   return { kind: 'broken', why: `${where}: found ${show(issue?.input)}` }
 }
 
-/** Nothing would be missed without it: a line as it came, nothing pinned, nothing to undo. */
-export function isUntouched({ held, history, pins, entries }: WorkRecord): boolean {
+interface Touched extends Pick<WorkRecord, 'held' | 'history' | 'entries'> {
+  readonly pins: readonly unknown[]
+}
+
+/** Nothing would be missed without it: a line as it came, nothing laid over it, nothing pinned, nothing to undo. */
+export function isUntouched({ held, history, pins, entries }: Touched): boolean {
   const isOriginal = differences(held.chosen?.document, held.document).length === 0
-  return isOriginal && history.past.length === 0 && pins.length === 0 && entries.length === 0
+  return isOriginal && !held.trend && history.past.length === 0 && pins.length === 0 && entries.length === 0
 }

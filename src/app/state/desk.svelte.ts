@@ -2,24 +2,28 @@
 import { createPool, createRunner, type JobPool } from '../../../workers/client'
 import { verdict, type Verdict } from '../../verdict/verdict'
 import { paletteOf } from '../charts/picture'
-import { pinRefusal, Pins, type Pin, type PinnedRun } from '../compare/pins.svelte'
-import { newId, WebClaims } from '../keep/claims'
+import { mostPins, pinRefusal, Pins, type Pin, type PinnedRun } from '../compare/pins.svelte'
+import { newId, openClaims } from '../keep/claims'
 import { placeWords } from '../fields/words'
 import { openDatabase } from '../keep/database'
 import { Keeper, type Beginning, type Subject } from '../keep/keeper.svelte'
 import { freeName, OwnLines } from '../keep/own.svelte'
 import { tabMemory } from '../keep/session'
+import type { WorkRecord } from '../keep/records'
 import { at } from './document'
+import { takeLeft } from './left'
 import { Look } from './look.svelte'
 import { Playback } from './playback.svelte'
 import { Recordings } from './recordings.svelte'
 import type { Route } from './route.svelte'
 import { RunState } from './run.svelte'
 import { firstScenario, type Scenario } from './scenario'
-import { Work } from './work.svelte'
+import { Work, type Laid } from './work.svelte'
 
 /** A part of the page that is fetched when it is wanted. */
 const unreachable = 'A part of this page could not be loaded. Is the connection there?'
+
+const noRoom = `Of what was left, these pinned runs did not come along, since ${mostPins} are pinned. Unpin some, and open it again.`
 
 const isTable = ({ name, type }: File) => /\.(csv|tsv|tab|txt|dat|asc|log)$/i.test(name) || type === 'text/csv'
 
@@ -56,7 +60,7 @@ export class Desk {
     this.run = new RunState(this.#runner)
     this.work = new Work(this.run)
     this.playback = new Playback(this.look, this.run)
-    this.keeper = new Keeper(openDatabase, new WebClaims(), tabMemory, this.#subject())
+    this.keeper = new Keeper(openDatabase, openClaims(), tabMemory, this.#subject())
     this.own = new OwnLines(this.keeper)
     this.recordings = new Recordings(this.work, this.keeper)
   }
@@ -77,10 +81,22 @@ export class Desk {
   /**
    * Opens a scenario as a copy, on the page that it is about.
    * @param isFirst by somebody who has not yet had anything in hand
+   * @param trend the recording that it was kept with
    */
-  open(scenario: Scenario, isFirst = false): void {
-    this.#onOtherLine(() => (isFirst ? this.work.begin(scenario) : this.work.choose(scenario)))
+  open(scenario: Scenario, isFirst = false, trend?: Laid): void {
+    this.#onOtherLine(() => (isFirst ? this.work.begin(scenario, trend) : this.work.choose(scenario, trend)))
     this.route.go(scenario.page ?? '')
+  }
+
+  /** Goes on with what a tab has left that closed. */
+  openLeft(record: WorkRecord): void {
+    this.keeper.dismiss('pins')
+    this.#onOtherLine(() => {
+      const missing = takeLeft(record, this.work, this.pins)
+      if (missing.length > 0) this.keeper.say('pins', noRoom, { list: missing })
+    })
+    this.look.restore(record.look)
+    this.route.go(record.page)
   }
 
   /** Opens a scenario file as a copy, or tells why it cannot be. A table is laid over the line in hand. */
@@ -118,14 +134,14 @@ export class Desk {
   /** Keeps the line in hand under a name of its own, which is returned where that was possible. */
   async keepCopy(): Promise<string | undefined> {
     await this.own.read()
-    return this.own.add(this.work.title || 'Line', this.work.document)
+    return this.own.add(this.work.title || 'Line', this.work.document, this.work.held.trend)
   }
 
   /** What other tabs have kept or left meanwhile. */
   async lookAround(): Promise<void> {
     await this.own.read()
     await this.keeper.look()
-    await this.recordings.tidy()
+    await this.recordings.tidy(this.own.deleted)
   }
 
   undo(): void {

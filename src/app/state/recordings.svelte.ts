@@ -7,7 +7,7 @@ import type { Work } from './work.svelte'
 
 const lost =
   'The recording that lay over this line is no longer kept in this browser. Open its file again under “Recording”.'
-/** ms; one that no work refers to may belong to a tab that has not yet been kept */
+/** ms; one that nothing refers to may belong to a tab that has not yet been kept */
 const patience = 24 * 3_600_000
 
 export interface LaidRecording {
@@ -72,14 +72,18 @@ export class Recordings {
     else this.keeper.say('recording', lost)
   }
 
-  /** Lets go of recordings that no work refers to any more. */
-  async tidy(): Promise<void> {
+  /**
+   * Lets go of recordings that no work and no kept line refers to any more.
+   * @param also what may yet be put back
+   */
+  async tidy(also: unknown = null): Promise<void> {
     const { store } = this.keeper
     if (!store) return
     const before = this.now() - patience
     const old = (await store.ids('trend')).filter((id) => Number.parseInt(id, 10) < before)
     if (old.length === 0) return
-    const works = JSON.stringify(await store.all('work'))
-    for (const id of old.filter((one) => !works.includes(one))) await store.remove('trend', id)
+    const { held, history } = this.work
+    const used = JSON.stringify([await store.all('work'), await store.all('own'), held, history, also])
+    for (const id of old.filter((one) => !used.includes(one))) await store.remove('trend', id)
   }
 }

@@ -46,14 +46,14 @@ export class Work {
   }
 
   /** Opens a scenario as a copy: its own document is never changed. */
-  choose(scenario: Scenario): void {
+  choose(scenario: Scenario, trend?: Laid): void {
     if (this.held.chosen) this.#record(`opening “${scenario.title}”`, '')
-    this.#hold({ chosen: scenario, document: scenario.document })
+    this.#hold({ chosen: scenario, document: scenario.document, trend })
   }
 
   /** The first question that is asked: nothing before it is worth going back to. */
-  begin(scenario: Scenario): void {
-    const held = { chosen: scenario, document: scenario.document }
+  begin(scenario: Scenario, trend?: Laid): void {
+    const held = { chosen: scenario, document: scenario.document, trend }
     // What is running for a newcomer already need not run again.
     if (this.document === held.document) this.held = held
     else this.resume(held, noHistory, new Map())
@@ -62,8 +62,8 @@ export class Work {
   /** Goes on from where work was left, with its history. */
   resume(held: InHand, history: History<InHand>, entries: ReadonlyMap<string, string>): void {
     this.history = history
-    this.entries = entries
     this.#hold(held)
+    this.entries = entries
   }
 
   /** Goes back to what was in hand once, such as when a run was pinned. */

@@ -38,14 +38,23 @@ export function numberIn(cell: string, decimal: Decimal): number {
   return Number.isFinite(number) ? number : NaN
 }
 
-/** Hour, minute, second and their fraction, alone or behind a date. */
-const clock = /(?:^|[T\s])(\d{1,2}):(\d{2}):(\d{2})(?:[.,:](\d{1,9}))?/
+/** Hour, minute, second and their fraction, alone or behind a date; behind them AM or PM, with or without points. */
+const clock = /(?:^|[T\s])(\d{1,2}):(\d{2}):(\d{2})(?:[.,:](\d{1,9}))?(?:\s*([AP])\.?\s?M\b)?/i
 
 /** s since midnight; NaN for what is no time of day. */
 export function clockIn(cell: string): number {
-  const [, hour, minute, second, fraction = '0'] = clock.exec(cell.trim()) ?? []
-  if (hour === undefined || Number(hour) > 23 || Number(minute) > 59 || Number(second) > 60) return NaN
-  return Number(hour) * 3600 + Number(minute) * 60 + Number(second) + Number(`0.${fraction}`)
+  const [, hour = '', minute, second, fraction = '0', half] = clock.exec(cell.trim()) ?? []
+  const hours = hourOf(hour, half?.toUpperCase())
+  if (Number.isNaN(hours) || Number(minute) > 59 || Number(second) > 60) return NaN
+  return hours * 3600 + Number(minute) * 60 + Number(second) + Number(`0.${fraction}`)
+}
+
+/** Of a clock that goes to twelve: 12 AM is midnight, 12 PM noon. Some write 13 PM all the same. */
+function hourOf(text: string, half: string | undefined): number {
+  const hour = text === '' ? NaN : Number(text)
+  if (hour > 23 || (half === 'A' && hour > 12)) return NaN
+  if (half === undefined || hour > 12) return hour
+  return (hour % 12) + (half === 'P' ? 12 : 0)
 }
 
 const blanks = new Set(['', 'nan', '-', '--', '---', 'null', 'none', 'n/a', '#n/a', 'na', 'bad', 'inf', '-inf'])

@@ -2,7 +2,7 @@
 import { scenarioSchema } from '../../../scenario/schema'
 import { fieldGroups, fieldOf, type Field } from '../../fields/catalogue'
 import { textIn } from '../../fields/entry'
-import { fieldLabel, upFirst } from '../../fields/words'
+import { fieldLabel, midSentence, upFirst } from '../../fields/words'
 import type { System } from '../../shown'
 import { at, pathText, type Json, type Path } from '../../state/document'
 
@@ -143,7 +143,7 @@ export function stagedEvents({ document, system }: Given): StagedEvent[] {
       key,
       at: begins ? textIn(begins, system) : '',
       title: `${title}${of}`,
-      text: others.map((field) => `${field.label.toLowerCase()} ${textIn(field, system)}`).join('; '),
+      text: others.map((field) => `${midSentence(field.label)} ${textIn(field, system)}`).join('; '),
     }
   })
 }

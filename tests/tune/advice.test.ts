@@ -5,6 +5,7 @@ import { begin } from '../../src/run/run'
 import { readScenario } from '../../src/scenario/read'
 import type { Scenario } from '../../src/scenario/schema'
 import { advise, type Advice, type AdviceStep, type Aims, type Effort } from '../../src/tune/advice'
+import { edgesOf, sidesOf, subjectOf } from '../../src/tune/advice-box'
 import { measuresOf } from '../../src/tune/measures'
 import { search } from '../../src/tune/search'
 import { sheetRows } from '../../src/tune/sheet'
@@ -48,6 +49,13 @@ describe('advice', () => {
     expect(found.linearBefore.phaseMargin).toBeLessThan(0.05)
     expect(found.linearAfter.phaseMargin).toBeGreaterThan(0.69)
     expect(found.changes.every(({ why }) => why.length > 20)).toBe(true)
+    // what ends at the edge of the box says so, and nothing else does
+    const subject = subjectOf(scenario, 'infeed dancer')
+    if (subject === undefined) throw new Error('no dancer')
+    const sides = sidesOf(subject)
+    const values = sides.map(({ path, old }) => found.changes.find((change) => change.path === path)?.new ?? old)
+    const edges = edgesOf(sides, values)
+    for (const { path, why } of found.changes) expect(why.includes('edge of what was searched')).toBe(edges.has(path))
     // what it says of the simulator is what the simulator says
     const run = begin(found.scenario)
     if ('outcome' in run) throw new Error(run.say)

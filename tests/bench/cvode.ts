@@ -126,7 +126,11 @@ function integrate(program: string, lineFile: string, toleranceFile: string): Re
 function startFor(scenario: Scenario, { samples: [first] }: Result): number[] {
   const line = new Line(scenario)
   if (first.length !== line.size) throw new Error(`the line has ${line.size} states, CVODE's ${first.length}.`)
-  const servos = line.stateNames.filter((name) => name.startsWith('torque integral')).length
+  const servos = line.stateNames.filter((name) => name.startsWith('torque of ')).length
+  const [trim, ...others] = line.stateNames.slice(line.size - servos - 1)
+  // A start in another order would be another line, which runs all the same.
+  if (!trim?.startsWith('integral of the trim') || others.some((name) => !name.startsWith('torque of ')))
+    throw new Error('the states of the line stand in another order than this file takes them to.')
   const common = first.slice(0, line.size - servos - 1)
   return [...common, ...first.slice(-1), ...first.slice(-1 - servos, -1)]
 }

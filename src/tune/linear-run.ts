@@ -9,7 +9,8 @@
  */
 import { closedLine, closedRow, OWN, samples, setPointColumn, type ClosedLine, type Placed } from './closed'
 import { apply, bordered, exponential, type Square } from './dense'
-import type { Input, OpenLoop, Output, Plant } from './plant'
+import type { Input } from './differences'
+import type { OpenLoop, Output, Plant } from './plant'
 
 /** What is asked of a linear run. */
 export interface LinearQuestion {

@@ -19,6 +19,7 @@ import { FrequencySystem, type Turned } from './frequency'
 import { lawAt, type Law } from './law'
 import { marginsOf, type LoopMargins } from './margins'
 import type { OpenLoop, Plant } from './plant'
+import { STILL } from './rates'
 import type { Trouble } from './setup'
 
 export interface LoopPoint {
@@ -124,9 +125,6 @@ export function settles(plant: Plant): boolean {
   const closed = closedLine(plant)
   return closed.ok && restful(eigenvaluesOf(closed.matrix, closed.n), closed.period)
 }
-
-/** 1/s, below which nothing is taken to move */
-const STILL = 1e-5
 
 /** Whether a line with these eigenvalues, of rates or of one period, comes to rest. */
 export function restful({ re, im }: Eigenvalues, period: number | undefined): boolean {

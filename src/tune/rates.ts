@@ -65,7 +65,7 @@ function partners(z: Eigenvalues, between: Eigenvalues, period: number) {
 }
 
 /** 1/s, below which nothing is taken to move: a film total, a dancer that nothing brings back */
-const STILL = 1e-5
+export const STILL = 1e-5
 
 /** Least -Re s/|s|: negative as soon as anything grows, 1 where nothing swings. */
 export function leastDampingAmong(rates: readonly { readonly re: number; readonly im: number }[]): number {

@@ -10,7 +10,8 @@ import { Complex } from './complex'
 import { FrequencySystem, type Turned } from './frequency'
 import { holdAt, lawAt, setPointLawAt, type Law } from './law'
 import { frequenciesUpTo, livelyOf } from './loops'
-import type { Input, OpenLoop, Output, Plant } from './plant'
+import type { Input } from './differences'
+import type { OpenLoop, Output, Plant } from './plant'
 
 export interface ResponsePoint {
   /** Hz */

@@ -13,7 +13,8 @@ import { deviationOf, START_ANGLE } from '../line/roll'
 import { spliceTimes } from '../line/stage'
 import type { RunScenario } from '../run/run'
 import type { ClosedLine } from './closed'
-import type { Input, Plant } from './plant'
+import type { Input } from './differences'
+import type { Plant } from './plant'
 
 /** A course of one input, a value for each tick and one beyond. */
 export interface Course {

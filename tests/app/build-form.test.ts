@@ -2,10 +2,10 @@
 import { expect, test } from 'vitest'
 import { controlsToAdd } from '../../src/app/build/controls'
 import { formAt, ofKind } from '../../src/app/build/form'
-import { entriesOf, listAt } from '../../src/app/build/line'
+import { entriesOf } from '../../src/app/build/line'
 import { templates } from '../../src/app/build/templates'
 import { written } from '../../src/app/stage/fields'
-import { withValue, type Json } from '../../src/app/state/document'
+import { listAt, withValue, type Json } from '../../src/app/state/document'
 import { readDocument } from '../../src/scenario/read'
 
 const template = (name: string): Json => templates.find(({ key }) => key.endsWith(name))?.document ?? null

@@ -1,11 +1,11 @@
 /** What a line that is being built lacks, and that what is offered mends it: the line then runs to its end. */
 import { expect, test } from 'vitest'
-import { added, entriesOf, listAt, wordAt } from '../../src/app/build/line'
+import { added, entriesOf, wordAt } from '../../src/app/build/line'
 import { missingIn } from '../../src/app/build/missing'
 import { partsToAdd, suited } from '../../src/app/build/starting'
 import { templates } from '../../src/app/build/templates'
 import { zonesOf } from '../../src/app/build/zones'
-import { withValue, type Json } from '../../src/app/state/document'
+import { listAt, withValue, type Json } from '../../src/app/state/document'
 import type { Summary } from '../../src/run/summary'
 import { prepare } from '../../src/run/prepare'
 import { readDocument } from '../../src/scenario/read'

@@ -2,18 +2,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { filmFields, runningTension, toldOf } from '../../src/app/build/films'
-import {
-  added,
-  canMove,
-  copied,
-  entriesOf,
-  freeName,
-  listAt,
-  moved,
-  removed,
-  whyStays,
-  wordAt,
-} from '../../src/app/build/line'
+import { added, canMove, copied, entriesOf, freeName, moved, removed, whyStays, wordAt } from '../../src/app/build/line'
 import {
   referencesTo,
   referringKeys,
@@ -23,7 +12,7 @@ import {
 } from '../../src/app/build/references'
 import { partsToAdd, startingOf, trimOf } from '../../src/app/build/starting'
 import { templates } from '../../src/app/build/templates'
-import { at, withValue, type Json } from '../../src/app/state/document'
+import { at, listAt, withValue, type Json } from '../../src/app/state/document'
 import { genericFilms } from '../../src/film/catalogue'
 import { controlSchemas } from '../../src/line/control'
 import { partSchemas } from '../../src/line/parts'

@@ -1,7 +1,7 @@
 /** Controls that a line can be given, each with parts that it can measure and drive. */
 import { readDocument } from '../../scenario/read'
-import { withValue, type Json } from '../state/document'
-import { entriesOf, listAt, wordAt } from './line'
+import { listAt, withValue, type Json } from '../state/document'
+import { entriesOf, wordAt } from './line'
 import { trimOf } from './starting'
 
 interface ControlOffer {

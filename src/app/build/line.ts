@@ -3,17 +3,12 @@
  * that is taken out leaves one span with the length of both, two that change places leave the spans where they are.
  */
 import { formatQuantity, parseQuantity } from '../../units'
-import { at, withValue, type Json } from '../state/document'
+import { listAt, withValue, type Json } from '../state/document'
 
 type Holder = { readonly [key: string]: Json }
 
 export const isHolder = (value: Json | undefined): value is Holder =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
-
-export const listAt = (document: Json, key: string): readonly Json[] => {
-  const value = at(document, [key])
-  return Array.isArray(value) ? (value as readonly Json[]) : []
-}
 
 export const wordAt = (value: Json | undefined, key: string): string => {
   const word = isHolder(value) ? value[key] : undefined

@@ -1,6 +1,6 @@
 /** What a line lacks or has too much of before it can run well, with what would mend it. */
-import { withValue, type Json } from '../state/document'
-import { listAt, removed, wordAt, type Entry } from './line'
+import { listAt, withValue, type Json } from '../state/document'
+import { removed, wordAt, type Entry } from './line'
 import { withoutReferences } from './references'
 import { servo, trimOf } from './starting'
 import { followsSpeed, zonesOf, type Holder, type Zone } from './zones'

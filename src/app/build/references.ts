@@ -1,6 +1,6 @@
 /** Who refers to a part or a film by its name, so that a rename is followed and a deletion is not a surprise. */
-import { at, withValue, type Json, type Path } from '../state/document'
-import { isHolder, listAt, wordAt } from './line'
+import { at, listAt, withValue, type Json, type Path } from '../state/document'
+import { isHolder, wordAt } from './line'
 
 /** Keys that hold the name of a part, and those that hold the name of a film. A test holds them to the schema. */
 export const referringKeys = {

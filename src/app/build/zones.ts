@@ -3,8 +3,8 @@
  * drive, a brake, or a load cell whose trim drives one of the ends. Two of them pull against each other, and the line has no
  * steady state. (Common practice, no source; the operating point of such a line cannot be found, which a test shows.)
  */
-import { at, type Json } from '../state/document'
-import { entriesOf, listAt, wordAt, type Entry } from './line'
+import { at, listAt, type Json } from '../state/document'
+import { entriesOf, wordAt, type Entry } from './line'
 
 export interface Holder {
   readonly what: 'dancer' | 'drive' | 'load cell'

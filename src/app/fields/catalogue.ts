@@ -1,6 +1,6 @@
 /** Which numbers of a scenario stand on the panel, grouped by part, with what the schema knows of each. */
 import { fieldInfo, schemaAt, type AnySchema, type FieldInfo } from '../../units'
-import { at, pathText, type Json, type Path } from '../state/document'
+import { at, listAt, pathText, type Json, type Path } from '../state/document'
 import { fieldLabel, upFirst } from './words'
 
 export interface Field {
@@ -51,17 +51,13 @@ const stageFields: Readonly<Record<string, readonly string[]>> = {
 const isObject = (value: Json | undefined): value is { readonly [key: string]: Json } =>
   typeof value === 'object' && value !== null && !Array.isArray(value)
 
-const listAt = (document: Json, key: string): readonly Json[] => {
-  const value = at(document, [key])
-  return Array.isArray(value) ? (value as readonly Json[]) : []
-}
-
 const word = (document: Json, path: Path): string => {
   const value = at(document, path)
   return typeof value === 'string' ? value : ''
 }
 
-const shownTypes: ReadonlySet<FieldInfo['type']> = new Set(['quantity', 'number', 'whole', 'choice'])
+/** What stands on the panel: a name and a text are changed where the line is made. */
+export const shownTypes: ReadonlySet<FieldInfo['type']> = new Set(['quantity', 'number', 'whole', 'choice'])
 
 /** The keys wanted first, then all others that are written. */
 function written(document: Json, path: Path, first: readonly string[]): string[] {

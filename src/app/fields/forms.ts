@@ -4,7 +4,7 @@ import { controlSchema } from '../../line/control'
 import { formsOf, type FormBase, type LoopSpec } from '../../tune/forms'
 import { formatNumber, formatQuantity, kinds, parseQuantity, type Kind } from '../../units'
 import type { System } from '../shown'
-import { at, type Json, type Path } from '../state/document'
+import { at, listAt, type Json, type Path } from '../state/document'
 
 const digits = 3
 
@@ -42,11 +42,6 @@ const valueOf = (document: Json, path: Path, kind: Kind): number => {
   const text = at(document, path)
   const parsed = typeof text === 'string' ? parseQuantity(text, kind) : undefined
   return parsed?.ok ? parsed.value : NaN
-}
-
-const listAt = (document: Json, key: string): readonly Json[] => {
-  const value = at(document, [key])
-  return Array.isArray(value) ? (value as readonly Json[]) : []
 }
 
 /** Between the stops of a dancer, m. */

@@ -1,13 +1,8 @@
 /** The part of the line whose numbers are in hand, and its place among the groups of numbers. */
-import { at, type Json } from '../state/document'
+import { at, listAt, type Json } from '../state/document'
 import type { Scenario } from '../state/scenario'
 import type { FieldGroup } from './catalogue'
 import { upFirst } from './words'
-
-const listAt = (document: Json, key: string): readonly Json[] => {
-  const value = at(document, [key])
-  return Array.isArray(value) ? (value as readonly Json[]) : []
-}
 
 /**
  * Name of the part in hand: the one that was picked, else the one that the question is about, else the first dancer. A name

@@ -1,15 +1,10 @@
 /** Which parts and films of a line an event, a control or another part can be about. */
-import { at, type Json, type Path } from '../state/document'
+import { at, listAt, type Json, type Path } from '../state/document'
 
 export interface Part {
   readonly place: number
   readonly part: string
   readonly name: string
-}
-
-export const listAt = (document: Json, key: string): readonly Json[] => {
-  const value = at(document, [key])
-  return Array.isArray(value) ? (value as readonly Json[]) : []
 }
 
 export const word = (document: Json, path: Path): string => {

@@ -6,6 +6,9 @@ export type Path = readonly (string | number)[]
 
 export const pathText = (path: Path): string => path.join('/')
 
+/** A path from its text: what is all digits is a place in a list. */
+export const pathOf = (text: string): Path => text.split('/').map((word) => (/^\d+$/.test(word) ? Number(word) : word))
+
 function isList(value: Json): value is readonly Json[] {
   return Array.isArray(value)
 }
@@ -19,6 +22,12 @@ export function at(document: Json, path: Path): Json | undefined {
     if (here === undefined) return undefined
   }
   return here
+}
+
+/** A list of the document, empty where there is none. */
+export function listAt(document: Json, key: string): readonly Json[] {
+  const value = at(document, [key])
+  return value !== undefined && isList(value) ? value : []
 }
 
 /** The document with one value replaced, or left out when it is undefined; objects missing on the way are made. */

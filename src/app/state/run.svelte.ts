@@ -48,6 +48,11 @@ export class RunState {
     return this.trace ?? this.old
   }
 
+  /** The trace that the result is of: of a run before, until the next has finished. */
+  get told(): Trace | undefined {
+    return [this.trace, this.old].find((one) => one?.plan === this.result?.plan) ?? undefined
+  }
+
   async start(document: unknown): Promise<void> {
     const number = ++this.#number
     if (this.trace?.complete) this.old = this.trace

@@ -21,9 +21,9 @@ import { suited, type Offer } from '../../build/starting'
 import { genericFilms, type GenericFilm } from '../../../film/catalogue'
 import { controlTitle } from '../../build/controls'
 import { Board } from '../../stage/board.svelte'
-import { at, withValue, type Json, type Path } from '../../state/document'
+import { at, listAt, withValue, type Json, type Path } from '../../state/document'
 import type { Desk } from '../../state/desk.svelte'
-import { filmsOf, listAt } from '../../stage/names'
+import { filmsOf } from '../../stage/names'
 
 /** What the form is about. */
 export type Chosen =

@@ -7,7 +7,7 @@ import { digits } from '../../charts/graph'
 import { fieldGroups } from '../../fields/catalogue'
 import { textIn } from '../../fields/entry'
 import type { System } from '../../shown'
-import { at, type Json } from '../../state/document'
+import { at, pathOf, type Json } from '../../state/document'
 
 /** What advice has set, and why, by path. */
 type Advised = ReadonlyMap<string, Change & { readonly why: string }>
@@ -33,7 +33,7 @@ interface Given {
 /** Of dancers and trims all that the panel of numbers shows; of other parts what was changed. */
 export function sheetRows({ document, own, changed, advised, system }: Given): SheetRow[] {
   return fieldGroups(document, scenarioSchema).flatMap((group) => {
-    const kind = at(document, [...group.key.split('/').map(keyOf), 'part'])
+    const kind = at(document, [...pathOf(group.key), 'part'])
     const wanted = kind === 'dancer' || group.key.startsWith('control/')
     return group.fields
       .filter(({ key }) => wanted || changed.has(key))
@@ -56,8 +56,6 @@ export function sheetRows({ document, own, changed, advised, system }: Given): S
       })
   })
 }
-
-const keyOf = (word: string) => (/^\d+$/.test(word) ? Number(word) : word)
 
 export interface FormRow {
   readonly key: string

@@ -4,7 +4,7 @@ import { fieldGroups, fieldOf, type Field } from '../../fields/catalogue'
 import { textIn } from '../../fields/entry'
 import { fieldLabel, midSentence, upFirst } from '../../fields/words'
 import type { System } from '../../shown'
-import { at, pathText, type Json, type Path } from '../../state/document'
+import { at, listAt, pathText, type Json, type Path } from '../../state/document'
 
 export interface Setting {
   readonly key: string
@@ -50,11 +50,6 @@ export function settingGroups(given: Given): SettingGroup[] {
 interface Place {
   readonly path: Path
   readonly title: string
-}
-
-const listAt = (document: Json, key: string): readonly Json[] => {
-  const value = at(document, [key])
-  return Array.isArray(value) ? (value as readonly Json[]) : []
 }
 
 const word = (document: Json, path: Path): string => {
